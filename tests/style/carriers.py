@@ -1,0 +1,109 @@
+# SPDX-License-Identifier: MIT
+"""Two ways to follow dimensions through a formula: numbers that carry units, and a change of units.
+
+`UnitArrays` lets every number carry its unit, so that a sum of unlike things stops at once.
+`OtherUnits` measures in other metres, kilograms, seconds, kelvins, moles and amperes: a right formula
+must give the same physical answer. It also sees through solvers that unit-carrying arrays cannot enter.
+Both replace the constants of floor physics, which carry hidden units, for as long as they are used.
+"""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Callable, Iterable, Mapping
+from types import ModuleType
+from typing import Any, Protocol
+
+import numpy as np
+import pint
+
+from style.formulas import Formula
+
+REGISTRY = pint.UnitRegistry()
+_OTHER = {"meter": 1.7, "kilogram": 2.3, "second": 0.6, "kelvin": 1.1, "mole": 3.1, "ampere": 1.3}
+
+
+class Carrier(Protocol):
+    """Puts a unit on a plain SI number and takes it off again."""
+
+    def put(self, value: Any, tag: str) -> Any: ...
+
+    def take(self, value: Any, tag: str) -> Any: ...
+
+
+class UnitArrays:
+    """Numbers that carry units."""
+
+    def put(self, value: Any, tag: str) -> Any:
+        """The SI number with its unit, in base units."""
+        return REGISTRY.Quantity(np.asarray(value, dtype=float), unit_of(tag)).to_base_units()
+
+    def take(self, value: Any, tag: str) -> Any:
+        """The SI number; an error if the unit is of another dimension."""
+        quantity = value if isinstance(value, REGISTRY.Quantity) else REGISTRY.Quantity(value, "")
+        return quantity.to(unit_of(tag)).magnitude
+
+
+class OtherUnits:
+    """Plain numbers, measured in other base units."""
+
+    def put(self, value: Any, tag: str) -> Any:
+        """The number that this quantity has in the other units."""
+        return np.asarray(value, dtype=float) * _size(tag)
+
+    def take(self, value: Any, tag: str) -> Any:
+        """Back to SI, trusting the tag."""
+        return np.asarray(value, dtype=float) / _size(tag)
+
+
+def unit_of(tag: str) -> Any:
+    """A unit tag as a unit."""
+    return REGISTRY.parse_expression(tag).units if tag != "1" else REGISTRY.Unit("")
+
+
+def constants_of(modules: Iterable[ModuleType]) -> dict[str, str]:
+    """Unit tags of all named constants: each module that has some lists them in its dict UNITS."""
+    return {name: tag for module in modules for name, tag in getattr(module, "UNITS", {}).items()}
+
+
+def replacements(
+    modules: list[ModuleType], fits: Iterable[Formula], carrier: Carrier
+) -> list[tuple[ModuleType, str, Any]]:
+    """What to put in place of each constant and each fit, wherever a module of physics has it by name."""
+    units = constants_of(modules)
+    wrapped = {formula.function: _plain_inside(formula, carrier) for formula in fits}
+    found: list[tuple[ModuleType, str, Any]] = []
+    for module in modules:
+        for name, value in vars(module).items():
+            if name in units and isinstance(value, float | int):
+                found.append((module, name, carrier.put(value, units[name])))
+            elif callable(value) and getattr(value, "__hash__", None) and value in wrapped:
+                found.append((module, name, wrapped[value]))
+    return found
+
+
+def followed(formula: Formula, inputs: Mapping[str, Any], carrier: Carrier) -> dict[str, Any]:
+    """The results of a formula whose every argument carries its unit, taken off by the stated tags."""
+    given = {name: carrier.put(value, formula.parameters[name]) for name, value in inputs.items()}
+    parts = formula.parts(formula.function(**given))
+    return {name: carrier.take(value, formula.returns[name]) for name, value in parts.items()}
+
+
+def _size(tag: str) -> float:
+    """How many of the other units one SI unit of this tag is."""
+    base = REGISTRY.Quantity(1.0, unit_of(tag)).to_base_units().units
+    return float(np.prod([_OTHER.get(name, 1.0) ** float(power) for name, power in base._units.items()]))
+
+
+def _plain_inside(formula: Formula, carrier: Carrier) -> Callable[..., Any]:
+    """A fit that takes and gives carried numbers and computes with plain ones."""
+
+    takes, gives = formula.parameters, formula.returns
+
+    def outside(*args: Any, **named: Any) -> Any:
+        given = dict(zip(takes, args, strict=False)) | named
+        result = formula.function(**{name: carrier.take(value, takes[name]) for name, value in given.items()})
+        parts = {name: carrier.put(value, gives[name]) for name, value in formula.parts(result).items()}
+        return type(result)(**parts) if dataclasses.is_dataclass(result) else parts[next(iter(parts))]
+
+    return outside
