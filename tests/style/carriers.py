@@ -26,16 +26,36 @@ _OTHER = {"meter": 1.7, "kilogram": 2.3, "second": 0.6, "kelvin": 1.1, "mole": 3
 class Carrier(Protocol):
     """Puts a unit on a plain SI number and takes it off again."""
 
+    numpy: Any
+
     def put(self, value: Any, tag: str) -> Any: ...
 
     def take(self, value: Any, tag: str) -> Any: ...
 
 
+class _UnitNumpy:
+    """numpy, but for the calls that would take the unit off a number in order to accept a list."""
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(np, name)
+
+    @staticmethod
+    def asarray(value: Any, dtype: Any = None) -> Any:
+        """The array, or the number that carries its unit as it is."""
+        return value if isinstance(value, REGISTRY.Quantity) else np.asarray(value, dtype=dtype)
+
+    asanyarray = asarray
+
+
 class UnitArrays:
     """Numbers that carry units."""
 
+    numpy = _UnitNumpy()
+
     def put(self, value: Any, tag: str) -> Any:
         """The SI number with its unit, in base units."""
+        if _counts(value, tag):
+            return value
         return REGISTRY.Quantity(np.asarray(value, dtype=float), unit_of(tag)).to_base_units()
 
     def take(self, value: Any, tag: str) -> Any:
@@ -47,9 +67,11 @@ class UnitArrays:
 class OtherUnits:
     """Plain numbers, measured in other base units."""
 
+    numpy = np
+
     def put(self, value: Any, tag: str) -> Any:
         """The number that this quantity has in the other units."""
-        return np.asarray(value, dtype=float) * _size(tag)
+        return value if _counts(value, tag) else np.asarray(value, dtype=float) * _size(tag)
 
     def take(self, value: Any, tag: str) -> Any:
         """Back to SI, trusting the tag."""
@@ -75,7 +97,9 @@ def replacements(
     found: list[tuple[ModuleType, str, Any]] = []
     for module in modules:
         for name, value in vars(module).items():
-            if name in units and isinstance(value, float | int):
+            if value is np:
+                found.append((module, name, carrier.numpy))
+            elif name in units and isinstance(value, float | int):
                 found.append((module, name, carrier.put(value, units[name])))
             elif callable(value) and getattr(value, "__hash__", None) and value in wrapped:
                 found.append((module, name, wrapped[value]))
@@ -87,6 +111,11 @@ def followed(formula: Formula, inputs: Mapping[str, Any], carrier: Carrier) -> d
     given = {name: carrier.put(value, formula.parameters[name]) for name, value in inputs.items()}
     parts = formula.parts(formula.function(**given))
     return {name: carrier.take(value, formula.returns[name]) for name, value in parts.items()}
+
+
+def _counts(value: Any, tag: str) -> bool:
+    """Whether an argument is made of whole numbers: indices and counts stay what they are."""
+    return tag == "1" and np.asarray(value).dtype.kind in "ib"
 
 
 def _size(tag: str) -> float:

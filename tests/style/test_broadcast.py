@@ -13,7 +13,13 @@ from retortwright.ground.arrays import Real
 from style.formulas import Formula, formulas
 
 # Arguments that are no plain Real, by formula: which, and why they cannot broadcast.
-STRUCTURAL: dict[str, tuple[set[str], str]] = {}
+_TREE = "a system over all cells at once: its first axis is the cells, its second the samples"
+STRUCTURAL: dict[str, tuple[set[str], str]] = {
+    "fins.solve_tree": ({"parent", "diagonal", "upward", "downward", "load"}, _TREE),
+    "fins.solve_tree_with_loops": (
+        {"parent", "diagonal", "upward", "downward", "load", "loops", "loop_conductance"}, _TREE,
+    ),
+}
 
 FORMULAS = formulas()
 _STEPS = np.array([1.0, 0.99, 0.98])
