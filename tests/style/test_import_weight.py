@@ -14,7 +14,7 @@ from style.tree import TOP
 HEAVY = {"numpy", "scipy", "tomlkit", "matplotlib", "pandas", "pint", "hypothesis", "rich", "jinja2", "typst"}
 
 # Modules in memory beyond a bare interpreter: what it took when this was written, and a little.
-CEILING = 120
+CEILING = 110
 
 START = "import retortwright.cli.main"
 HELP = """
