@@ -10,6 +10,7 @@ Both replace the constants of floor physics, which carry hidden units, for as lo
 from __future__ import annotations
 
 import dataclasses
+import inspect
 from collections.abc import Callable, Iterable, Mapping
 from types import ModuleType
 from typing import Any, Protocol
@@ -88,22 +89,54 @@ def constants_of(modules: Iterable[ModuleType]) -> dict[str, str]:
     return {name: tag for module in modules for name, tag in getattr(module, "UNITS", {}).items()}
 
 
-def replacements(
-    modules: list[ModuleType], fits: Iterable[Formula], carrier: Carrier
-) -> list[tuple[ModuleType, str, Any]]:
-    """What to put in place of each constant and each fit, wherever a module of physics has it by name."""
-    units = constants_of(modules)
-    wrapped = {formula.function: _plain_inside(formula, carrier) for formula in fits}
-    found: list[tuple[ModuleType, str, Any]] = []
-    for module in modules:
-        for name, value in vars(module).items():
-            if value is np:
-                found.append((module, name, carrier.numpy))
-            elif name in units and isinstance(value, float | int):
-                found.append((module, name, carrier.put(value, units[name])))
-            elif callable(value) and getattr(value, "__hash__", None) and value in wrapped:
-                found.append((module, name, wrapped[value]))
-    return found
+class Carried:
+    """While it is entered, constants and fits carry units wherever a module of physics has them by name."""
+
+    def __init__(self, modules: list[ModuleType], fits: Iterable[Formula], carrier: Carrier) -> None:
+        self._before: list[tuple[ModuleType, str, Any]] = []
+        self._during: list[tuple[ModuleType, str, Any]] = []
+        units = constants_of(modules)
+        wrapped = {formula.function: self._plain_inside(formula, carrier) for formula in fits}
+        for module in modules:
+            for name, value in vars(module).items():
+                if value is np:
+                    self._replace(module, name, value, carrier.numpy)
+                elif name in units and isinstance(value, float | int):
+                    self._replace(module, name, value, carrier.put(value, units[name]))
+                elif inspect.isfunction(value) and value in wrapped:
+                    self._replace(module, name, value, wrapped[value])
+
+    def __enter__(self) -> None:
+        self._set(self._during)
+
+    def __exit__(self, *error: object) -> None:
+        self._set(self._before)
+
+    def _replace(self, module: ModuleType, name: str, before: Any, during: Any) -> None:
+        self._before.append((module, name, before))
+        self._during.append((module, name, during))
+
+    @staticmethod
+    def _set(values: list[tuple[ModuleType, str, Any]]) -> None:
+        for module, name, value in values:
+            setattr(module, name, value)
+
+    def _plain_inside(self, formula: Formula, carrier: Carrier) -> Callable[..., Any]:
+        """A fit that takes and gives carried numbers and computes with plain ones, in a plain world."""
+        takes, gives = formula.parameters, formula.returns
+
+        def outside(*args: Any, **named: Any) -> Any:
+            given = dict(zip(takes, args, strict=False)) | named
+            plain = {name: carrier.take(value, takes[name]) for name, value in given.items()}
+            self._set(self._before)
+            try:
+                result = formula.function(**plain)
+            finally:
+                self._set(self._during)
+            parts = {name: carrier.put(value, gives[name]) for name, value in formula.parts(result).items()}
+            return type(result)(**parts) if dataclasses.is_dataclass(result) else parts[next(iter(parts))]
+
+        return outside
 
 
 def followed(formula: Formula, inputs: Mapping[str, Any], carrier: Carrier) -> dict[str, Any]:
@@ -122,17 +155,3 @@ def _size(tag: str) -> float:
     """How many of the other units one SI unit of this tag is."""
     base = REGISTRY.Quantity(1.0, unit_of(tag)).to_base_units().units
     return float(np.prod([_OTHER.get(name, 1.0) ** float(power) for name, power in base._units.items()]))
-
-
-def _plain_inside(formula: Formula, carrier: Carrier) -> Callable[..., Any]:
-    """A fit that takes and gives carried numbers and computes with plain ones."""
-
-    takes, gives = formula.parameters, formula.returns
-
-    def outside(*args: Any, **named: Any) -> Any:
-        given = dict(zip(takes, args, strict=False)) | named
-        result = formula.function(**{name: carrier.take(value, takes[name]) for name, value in given.items()})
-        parts = {name: carrier.put(value, gives[name]) for name, value in formula.parts(result).items()}
-        return type(result)(**parts) if dataclasses.is_dataclass(result) else parts[next(iter(parts))]
-
-    return outside

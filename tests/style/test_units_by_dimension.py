@@ -11,7 +11,7 @@ import pint
 import pytest
 
 from retortwright.ground.arrays import Real
-from style.carriers import Carrier, OtherUnits, UnitArrays, constants_of, followed, replacements, unit_of
+from style.carriers import Carried, Carrier, OtherUnits, UnitArrays, constants_of, followed, unit_of
 from style.formulas import EXAMPLE_INPUTS, Formula, formulas, physics_modules, split_sections
 
 MODULES = physics_modules()
@@ -40,9 +40,7 @@ def disagreements(formula: Formula, carrier: Carrier) -> list[str]:
     """The results that are another number, or of another dimension, once every input carries its unit."""
     inputs = formula.inputs
     plain = formula.parts(formula.function(**inputs))
-    with pytest.MonkeyPatch.context() as patch:
-        for module, name, value in replacements(MODULES, FITS, carrier):
-            patch.setattr(module, name, value)
+    with Carried(MODULES, FITS, carrier):
         carried = followed(formula, inputs, carrier)
     return [
         f"{formula.label}: {name} is not in [{formula.returns[name]}]"
