@@ -93,7 +93,7 @@ def air_properties(temperature: Real, pressure: Real) -> AirProperties:
     Example
     -------
     >>> round(float(air_properties(300.0, 101325.0).thermal_conductivity), 5)
-    0.02638
+    0.02625
     """
     within = _within(temperature)
     root = within * np.sqrt(within)
@@ -118,7 +118,8 @@ def viscosity(temperature: Real) -> Real:
 
     Range
     -----
-    170 to 1500 K; nan otherwise. Against tables: 0.3 % to 450 K, 1 % to 900 K, 3 % at 1500 K (low).
+    170 to 1500 K; nan otherwise. Lower than the reference equation of [lemmon-jacobsen-2004]
+    by at most 1 % to 400 K, 3 % to 700 K, 5 % to 1100 K and 7 % at 1500 K.
 
     Source
     ------
@@ -127,7 +128,7 @@ def viscosity(temperature: Real) -> Real:
     Example
     -------
     >>> round(float(viscosity(288.15)), 9)
-    1.789e-05
+    1.7894e-05
     """
     within = _within(temperature)
     return _VISCOSITY_FACTOR * within * np.sqrt(within) / (within + _SUTHERLAND_TEMPERATURE)
@@ -146,7 +147,8 @@ def thermal_conductivity(temperature: Real) -> Real:
 
     Range
     -----
-    170 to 1500 K; nan otherwise.
+    170 to 1500 K; nan otherwise. Within 1.4 % of the reference equation of [lemmon-jacobsen-2004]
+    from 250 to 1100 K; lower by up to 3 % at 170 K and 4 % at 1500 K.
 
     Source
     ------
@@ -174,7 +176,8 @@ def specific_heat(temperature: Real) -> Real:
 
     Range
     -----
-    170 to 1500 K; nan otherwise. The source gives 100 to 3000 K.
+    170 to 1500 K; nan otherwise; the source gives 100 to 3000 K. Within 1 % of the reference
+    equation of [lemmon-2000] from 200 to 1200 K, within 2 % everywhere.
 
     Source
     ------
@@ -267,7 +270,7 @@ def thermal_diffusivity(temperature: Real, pressure: Real) -> Real:
     Example
     -------
     >>> round(float(thermal_diffusivity(300.0, 101325.0)), 7)
-    2.23e-05
+    2.22e-05
     """
     air = air_properties(temperature, pressure)
     return air.thermal_conductivity / (air.density * air.specific_heat)
@@ -295,7 +298,7 @@ def prandtl_number(temperature: Real) -> Real:
     Example
     -------
     >>> round(float(prandtl_number(300.0)), 3)
-    0.705
+    0.708
     """
     return viscosity(temperature) * specific_heat(temperature) / thermal_conductivity(temperature)
 
