@@ -89,6 +89,11 @@ def test_every_public_constant_states_its_unit() -> None:
         assert unit_of(tag) is not None, name
 
 
+def test_a_constant_stands_in_one_place() -> None:
+    named = [name for module in MODULES for name in getattr(module, "UNITS", {})]
+    assert sorted({name for name in named if named.count(name) > 1}) == []
+
+
 # ---- planted slips: the test above would catch them
 
 
