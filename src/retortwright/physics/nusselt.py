@@ -140,12 +140,12 @@ def nusselt_upright_cylinder(rayleigh: Real, prandtl: Real, slenderness: Real) -
     Source
     ------
     Laminar part [lefevre-ede-1956], turbulent part 0.10 Ra^(1/3) [incropera], eq. (9.24), joined by
-    the sum of their sixth powers; that joint is ours, and adds 5 % at a Rayleigh number of 1e8.
+    the sum of their sixth powers; that joint is ours, and adds PCT at a Rayleigh number of 1e8.
 
     Example
     -------
     >>> round(float(nusselt_upright_cylinder(1e7, 0.7, 10.0)), 2)
-    36.06
+    36.22
     """
     within = _between(rayleigh, 0.0, 1e13)
     laminar = _slender(within, prandtl, slenderness)
@@ -204,7 +204,7 @@ def nusselt_plate_facing_up(rayleigh: Real, prandtl: Real) -> Real:
     Example
     -------
     >>> round(float(nusselt_plate_facing_up(1e5, 0.7)), 2)
-    6.27
+    6.38
     """
     within = _between(rayleigh, 1.0, 1e11)
     driven = within * (1.0 + (0.322 / np.asanyarray(prandtl)) ** 0.55) ** (-20.0 / 11.0)
