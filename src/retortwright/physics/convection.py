@@ -229,7 +229,9 @@ def _eighth(value: Real) -> Real:
     return fourth * fourth
 
 
-def _free_film(wall: Real, air: Real, diameter: Real, length: Real, inclination: Real, pressure: Real) -> Real:
+def _free_film(
+    wall: Real, air: Real, diameter: Real, length: Real, inclination: Real, pressure: Real
+) -> Real:
     """Free convection from a tube, in one piece."""
     wall = np.asanyarray(wall)
     film, difference = 0.5 * (wall + air), np.abs(wall - air)

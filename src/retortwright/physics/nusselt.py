@@ -75,8 +75,8 @@ def nusselt_vertical_plate(rayleigh: Real, prandtl: Real) -> Real:
 
     Range
     -----
-    Rayleigh number 0 to 1e13; nan otherwise. Laminar flow alone (below 1e9) it overstates by up
-    to about 15 %.
+    Rayleigh number 0 to 1e13; nan otherwise. Where the flow is still laminar it gives more than the
+    laminar form of the same authors: by 17 % at 1e8, by a third at 1e9.
 
     Source
     ------
@@ -140,7 +140,7 @@ def nusselt_upright_cylinder(rayleigh: Real, prandtl: Real, slenderness: Real) -
     Source
     ------
     Laminar part [lefevre-ede-1956], turbulent part 0.10 Ra^(1/3) [incropera], eq. (9.24), joined by
-    the sum of their sixth powers; that joint is ours, and adds PCT at a Rayleigh number of 1e8.
+    the sum of their sixth powers. The joint is ours; it adds 5 % at most at a Rayleigh number of 1e8.
 
     Example
     -------
