@@ -11,7 +11,7 @@ from retortwright.physics.constants import STEFAN_BOLTZMANN
 __all__ = ["diffusive_bore_conductance", "tube_exchange_matrix"]
 
 
-def tube_exchange_matrix(edges: Array, radius: Real, emissivity: Real) -> Array:
+def tube_exchange_matrix(edges: Array, radius: float, emissivity: Real) -> Array:
     """Radiative exchange areas of a bore cut into rings, with a black disc at either end.
 
     The net heat that leaves surface i is the sum over j of G[i, j] sigma (T_i^4 - T_j^4). Surface 0
