@@ -6,13 +6,13 @@ from __future__ import annotations
 import contextlib
 import dataclasses
 import doctest
+import functools
 import importlib
 import inspect
 import io
 import pkgutil
 import re
 from collections.abc import Callable, Iterator, Mapping
-from functools import cached_property
 from types import ModuleType
 from typing import Any
 
@@ -51,7 +51,7 @@ class Formula:
         """The name as the lists in the tests say it: module.function."""
         return f"{self.module.__name__.removeprefix('retortwright.physics.')}.{self.function.__name__}"
 
-    @cached_property
+    @functools.cached_property
     def sections(self) -> Mapping[str, str]:
         """Each section of the docstring with its text, in order; the words before the first under ''."""
         return split_sections(inspect.getdoc(self.function) or "")
@@ -61,12 +61,12 @@ class Formula:
         """Whether its literal coefficients carry units, so that no dimension can be followed through it."""
         return any(line.strip() == FIT for line in self.sections.get("Range", "").splitlines())
 
-    @cached_property
+    @functools.cached_property
     def parameters(self) -> Mapping[str, str]:
         """The unit tag of each argument."""
         return read_entries(self.sections.get("Parameters", ""), self.label)
 
-    @cached_property
+    @functools.cached_property
     def returns(self) -> Mapping[str, str]:
         """The unit tag of each returned quantity."""
         return read_entries(self.sections.get("Returns", ""), self.label)
@@ -85,7 +85,7 @@ class Formula:
             raise UnreadableError(f"{self.label}: one array comes back but Returns names {len(self.returns)}")
         return {next(iter(self.returns)): result}
 
-    @cached_property
+    @functools.cached_property
     def inputs(self) -> Mapping[str, Any]:
         """Arguments inside its range: from the list above, else its own example, else plausible ones."""
         found = example_call(self) | EXAMPLE_INPUTS.get(self.label, {})
@@ -100,9 +100,10 @@ def physics_modules() -> list[ModuleType]:
     return [importlib.import_module(name) for name in names]
 
 
-def formulas() -> list[Formula]:
+@functools.cache
+def formulas() -> tuple[Formula, ...]:
     """Every public function of floor physics, in the order of the modules."""
-    return [formula for module in physics_modules() for formula in formulas_of(module)]
+    return tuple(formula for module in physics_modules() for formula in formulas_of(module))
 
 
 def formulas_of(module: ModuleType) -> Iterator[Formula]:

@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import ast
+import functools
 import subprocess
 from pathlib import Path
 
@@ -30,6 +31,7 @@ def text_files() -> list[Path]:
     return sorted(path for path in paths if path.is_file() and b"\0" not in path.read_bytes()[:4096])
 
 
+@functools.cache
 def parsed(path: Path) -> ast.Module:
     """The syntax tree of one file."""
     return ast.parse(path.read_text(encoding="utf-8"), filename=str(path))
