@@ -9,9 +9,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from retortwright.ground.arrays import Real
+from retortwright.ground.arrays import Array, Real
 
-__all__ = ["Mask", "each", "kept", "not_negative", "positive", "quietly"]
+__all__ = ["Mask", "each", "kept", "not_negative", "plain", "positive", "quietly"]
 
 Mask = NDArray[np.bool_]
 
@@ -52,6 +52,15 @@ def kept(inside: Mask, value: Real) -> Real:
     return np.where(inside, value, np.nan)
 
 
+def plain(ratios: Real) -> Array:
+    """Dimensionless numbers as an ordinary array, whatever they were carried in.
+
+    >>> plain(2.0)
+    array(2.)
+    """
+    return np.array([float(one) for one in np.ravel(ratios)]).reshape(np.shape(ratios))
+
+
 def each(function: Callable[..., float], *ratios: Real) -> Real:
     """A function of plain numbers, taken at each element of dimensionless arrays that go together.
 
@@ -59,5 +68,5 @@ def each(function: Callable[..., float], *ratios: Real) -> Real:
     array([2., 4.])
     """
     shape = np.broadcast_shapes(*(np.shape(ratio) for ratio in ratios))
-    columns = [[float(one) for one in np.ravel(np.broadcast_to(ratio, shape))] for ratio in ratios]
-    return np.array([function(*row) for row in zip(*columns, strict=True)], dtype=float).reshape(shape)
+    columns = [np.ravel(np.broadcast_to(plain(ratio), shape)) for ratio in ratios]
+    return np.array([function(*map(float, row)) for row in zip(*columns, strict=True)], dtype=float).reshape(shape)

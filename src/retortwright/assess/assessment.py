@@ -1,0 +1,120 @@
+# SPDX-License-Identifier: MIT
+"""The whole assessment of a rig: questions asked, findings, cautions, what was not asked."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from retortwright.assess.finding import Finding
+from retortwright.assess.joints_live import joints_live
+from retortwright.assess.measure import with_next
+from retortwright.assess.remedies import with_mends
+from retortwright.belief.beliefs import Draws
+from retortwright.ground.errors import AskError, nearest
+from retortwright.ground.words import QUESTIONS, VERDICTS, worst
+from retortwright.reference.tables import Tables, shipped
+from retortwright.rig.parts import Rig
+from retortwright.situation.situation import Situation
+
+__all__ = ["ANSWERED", "Assessment", "Caution", "assess", "findings_of"]
+
+ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {4: joints_live}
+
+
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A caution with its source."""
+
+    text: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """All findings of a rig, worst first within each question."""
+
+    rig: Rig
+    draws: Draws
+    tables: Tables
+    asked: tuple[int, ...]
+    findings: tuple[Finding, ...]
+    cautions: tuple[Caution, ...]
+    edits: tuple[tuple[str, str], ...] = ()
+
+    @property
+    def verdict(self) -> str:
+        """The gravest verdict of all findings."""
+        return worst([finding.verdict for finding in self.findings])
+
+    @property
+    def not_asked(self) -> tuple[int, ...]:
+        """The questions that nothing here answers."""
+        return tuple(number for number in QUESTIONS if number not in self.asked)
+
+    def counts(self) -> dict[str, int]:
+        """How many findings bear each verdict."""
+        return {word: sum(finding.verdict == word for finding in self.findings) for word in VERDICTS}
+
+    def of(self, question: int) -> tuple[Finding, ...]:
+        """The findings of one question, gravest first."""
+        found = [finding for finding in self.findings if finding.question == question]
+        return tuple(sorted(found, key=_gravity))
+
+    def find(self, name: str) -> Finding:
+        """The finding of an id. Raises AskError with the nearest one."""
+        by_id = {finding.id: finding for finding in self.findings}
+        if name not in by_id:
+            raise AskError(f"no finding is called '{name}'; {nearest(name, by_id)}list them with: retortwright assess {self.rig.path} --format json")
+        return by_id[name]
+
+
+def _gravity(finding: Finding) -> tuple[int, float, str]:
+    margin = finding.judgement.margin
+    return VERDICTS.index(finding.verdict), margin if margin is not None else float("inf"), finding.id
+
+
+def findings_of(situation: Situation) -> tuple[Finding, ...]:
+    """The findings of every question that can be answered, without measurements and remedies."""
+    return tuple(finding for answer in ANSWERED.values() for finding in answer(situation))
+
+
+def assess(
+    rig: Rig,
+    draws: Draws | None = None,
+    tables: Tables | None = None,
+    edits: Sequence[tuple[str, str]] = (),
+    remedies: bool = True,
+) -> Assessment:
+    """The assessment of a rig.
+
+    Parameters: the rig; how to draw (256 samples, seed 1 unless said); the tables (the shipped
+    ones unless said); the edits that made this rig, to be repeated on every face; whether to
+    look for measurements and remedies too.
+    """
+    tables = tables or shipped()
+    situation = Situation(rig, tables, draws or Draws())
+    findings = findings_of(situation)
+    if remedies:
+        findings = with_mends(situation, with_next(situation, findings), findings_of)
+    return Assessment(
+        rig, situation.draws, tables, tuple(ANSWERED), findings, _cautions(rig, tables), tuple(edits)
+    )
+
+
+def _cautions(rig: Rig, tables: Tables) -> tuple[Caution, ...]:
+    holds = {
+        "always": True,
+        "charge": bool(rig.charge),
+        "no charge": not rig.charge,
+        "water": any(cool.by in ("water coil", "wet wrap", "ice water") for cool in rig.cool),
+        "cold bath": any(cool.by in ("dry ice", "liquid nitrogen") for cool in rig.cool),
+    }
+    found = []
+    for subject in tables.subjects("cautions"):
+        text, when = tables.rows[("cautions", subject, "text")], tables.rows[("cautions", subject, "when")]
+        if holds[when.data]:
+            found.append(Caution(text.data, text.source))
+    return tuple(found)
+
+

@@ -1,0 +1,53 @@
+# SPDX-License-Identifier: MIT
+"""The next cheap measurement: what would narrow the driver, and the band after it.
+
+The band after is computed again with the driver's spread cut to what such a measurement
+leaves; all other draws stay as they are.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from retortwright.assess.finding import Finding, Next, judged
+from retortwright.reference.datum import Missing, number_of
+from retortwright.reference.tables import Tables
+from retortwright.situation.regime import regime_of
+from retortwright.situation.situation import Situation
+
+__all__ = ["measurement_of", "with_next"]
+
+
+def measurement_of(tables: Tables, belief: str) -> tuple[str, float] | None:
+    """What to do about a belief and the share of its band that is left; None if we know nothing."""
+    parts = belief.split(".")
+    for length in range(len(parts), 0, -1):
+        subject = ".".join(parts[:length])
+        do, left = tables.find("measurements", subject, "do"), tables.find("measurements", subject, "left")
+        if not isinstance(do, Missing) and not isinstance(left, Missing):
+            return do.data, number_of(left).best
+    return None
+
+
+def with_next(situation: Situation, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """The findings, each that does not hold with its next measurement."""
+    known: dict[str, Situation] = {}
+    return tuple(_measured(situation, finding, known) for finding in findings)
+
+
+def _measured(situation: Situation, finding: Finding, known: dict[str, Situation]) -> Finding:
+    if finding.driver is None or finding.verdict == "holds" or finding.limit is None or finding.reserve is None:
+        return finding
+    driver = finding.driver.input
+    measurement = measurement_of(situation.tables, driver)
+    if measurement is None:
+        return finding
+    do, left = measurement
+    if driver not in known:
+        known[driver] = situation.drawn(situation.draws.narrowed(driver, left))
+    regime = regime_of(situation.rig, finding.state)
+    picture = known[driver].heat_in(regime, situation.heat_in(regime).temperature)
+    then = judged(picture.joints[finding.at], finding.limit, finding.reserve, finding.worse)
+    if then.low is None or then.high is None:
+        return finding
+    return replace(finding, next=Next(do, driver, then.low, then.high, then.verdict))

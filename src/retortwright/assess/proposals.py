@@ -1,0 +1,150 @@
+# SPDX-License-Identifier: MIT
+"""What a workshop could change about a joint that gets too hot, best first.
+
+A proposal is one key of the rig file and its values from the smallest change to the largest.
+Water is never proposed beside reactive metal, and nothing here says that the changed wall
+still stands: that is another question.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from retortwright.assess.finding import Finding
+from retortwright.reference.datum import Missing, Row, curve_of, number_of
+from retortwright.rig.edit import Edit
+from retortwright.rig.parts import Piece
+from retortwright.rig.tree import Joint
+from retortwright.situation.situation import Situation
+
+__all__ = ["Proposal", "proposals_of"]
+
+LONGER_BY = 0.4  # m at most
+THINNEST = 0.5e-3  # m
+COOLER_BY = 300.0  # K at most
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """A key and its values, from the smallest change to the largest; `first` is changed with it."""
+
+    key: str
+    values: tuple[str, ...]
+    first: tuple[Edit, ...] = ()
+
+    def edits(self, place: int) -> tuple[Edit, ...]:
+        """The edits of one value."""
+        return (*self.first, Edit(self.key, self.values[place]))
+
+    def after(self, first: Edit) -> Proposal:
+        """The same on top of another edit."""
+        return replace(self, first=(first,))
+
+
+def proposals_of(situation: Situation, finding: Finding) -> Iterator[Proposal]:
+    """What could be changed for one joint finding: one thing alone, then two together."""
+    joint = next(joint for joint in situation.tree.joints if joint.key == finding.at)
+    carrier = _carrier(situation, joint)
+    farther = list(_farther(situation, joint, carrier))
+    other = []
+    if carrier is not None:
+        other = [*_poorer_conductor(situation, carrier), *_into_the_fan(situation, carrier, finding.state)]
+    yield from farther
+    yield from other
+    if carrier is not None:
+        yield from _thinner(situation, carrier)
+    yield from _better_joint(situation, joint, finding)
+    yield from _cooler_furnace(situation, finding)
+    for change in other:
+        for stretch in farther:
+            yield stretch.after(Edit(change.key, change.values[0]))
+
+
+def _carrier(situation: Situation, joint: Joint) -> Piece | None:
+    """The piece whose wall brings the heat to a joint."""
+    instances = situation.tree.instances
+    own = instances[joint.instance]
+    if joint.key.endswith(".bottom.joined"):
+        return None
+    if joint.key.endswith((".closed", ".valve")) or joint.key.endswith(".meets.joined"):
+        return own.row
+    return instances[own.parent].row
+
+
+def _farther(situation: Situation, joint: Joint, carrier: Piece | None) -> Iterator[Proposal]:
+    own = situation.tree.instances[joint.instance]
+    branch = joint.onto >= 0 and not joint.key.endswith(".meets.joined") and not own.at_end
+    if branch and own.row.count == 1:
+        room = situation.tree.instances[own.parent].length - own.at
+        yield Proposal(f"piece.{own.row.name}.at", _millimetres(own.at, room))
+    elif not branch and carrier is not None and not carrier.length.wide and carrier.bend is None and carrier.shape == "tube":
+        yield Proposal(f"piece.{carrier.name}.length", _millimetres(carrier.length.best, LONGER_BY))
+
+
+def _millimetres(start: float, most: float) -> tuple[str, ...]:
+    first = math.floor(start * 1e3) + 1
+    return tuple(f"{value} mm" for value in range(first, math.floor((start + most) * 1e3 + 1e-9) + 1))
+
+
+def _poorer_conductor(situation: Situation, carrier: Piece) -> Iterator[Proposal]:
+    own, other = (situation.tables.find("materials", name, "conductivity") for name in (carrier.of, "304L"))
+    if isinstance(own, Missing) or isinstance(other, Missing):
+        return
+    if float(curve_of(own).held(600.0)) > 1.2 * float(curve_of(other).held(600.0)):
+        yield Proposal(f"piece.{carrier.name}.of", ("304L",))
+
+
+def _into_the_fan(situation: Situation, carrier: Piece, state: str) -> Iterator[Proposal]:
+    running = next(each.running for each in situation.rig.states if each.name == state)
+    for cool in situation.rig.cool:
+        if cool.by == "air" and cool.name in running and carrier.name not in cool.over and carrier.on is not None:
+            yield Proposal(f"cool.{cool.name}.over.{carrier.name}", ("all",))
+
+
+def _thinner(situation: Situation, carrier: Piece) -> Iterator[Proposal]:
+    metal = ("materials", carrier.of, "emissivity-unstated") in situation.tables.rows
+    steps = math.floor((carrier.tube.wall - THINNEST) / 0.05e-3 + 1e-6)
+    if metal and carrier.on is not None and carrier.tapers_to is None and steps > 0:
+        walls = (carrier.tube.wall * 1e3 - 0.05 * (step + 1) for step in range(steps))
+        yield Proposal(f"piece.{carrier.name}.tube.wall", tuple(f"{wall:.4g} mm" for wall in walls))
+
+
+def _better_joint(situation: Situation, joint: Joint, finding: Finding) -> Iterator[Proposal]:
+    tables, high = situation.tables, finding.judgement.high
+    own = tables.find("joints", joint.kind, "limit")
+    if isinstance(own, Missing) or high is None or finding.reserve is None:
+        return
+    good: list[tuple[float, str]] = []
+    for kind in tables.subjects("joints", "limit"):
+        row = tables.find("joints", kind, "limit")
+        if isinstance(row, Row) and row.locator == own.locator and _same_make(kind, joint.kind):
+            limit = number_of(row).low
+            if limit - finding.reserve >= high and not _forbidden(situation, kind):
+                good.append((limit, kind))
+    if good:
+        yield Proposal(joint.key, (min(good)[1],))
+
+
+def _same_make(kind: str, other: str) -> bool:
+    """A valve seat is replaced by a seat, everything else by something else."""
+    return kind.endswith("seat") == other.endswith("seat")
+
+
+def _forbidden(situation: Situation, kind: str) -> bool:
+    touches = situation.tables.find("joints", kind, "touches")
+    return isinstance(touches, Row) and situation.rig.aim.metal in touches.data.split()
+
+
+def _cooler_furnace(situation: Situation, finding: Finding) -> Iterator[Proposal]:
+    rig = situation.rig
+    steps = [step for step in rig.steps if step.state == finding.state and step.to is not None]
+    led = {heat.name for heat in rig.heat if heat.holds is None}
+    running = next(each.running for each in rig.states if each.name == finding.state)
+    if len(steps) == 1 and steps[0].to is not None and led & set(running):
+        start = steps[0].to - 273.15
+        count = math.floor(min(COOLER_BY, max(start - 100.0, 0.0)) / 5)
+        values = tuple(f"{start - 5 * (step + 1):.4g} degC" for step in range(count))
+        if values:
+            yield Proposal(f"programme.steps.{finding.state}.to", values)

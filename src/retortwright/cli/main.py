@@ -1,0 +1,134 @@
+# SPDX-License-Identifier: MIT
+"""The command line: data on stdout, talk on stderr.
+
+Exit code 0: nothing asked fails or is unknown. 1: something does. 2: bad input.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from retortwright import __version__
+from retortwright.ground.errors import UserError
+
+if TYPE_CHECKING:
+    from retortwright.assess.assessment import Assessment
+
+__all__ = ["main"]
+
+_SETTINGS = {"help_option_names": ["-h", "--help"]}
+
+
+@click.group(context_settings=_SETTINGS)
+@click.version_option(__version__, message="retortwright %(version)s")
+def commands() -> None:
+    """From one text file that describes a hot retort and its line: will it work, and will it hurt?
+
+    Start with:  retortwright new rig.toml   then   retortwright assess rig.toml
+    """
+
+
+def _rig_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """RIG, --set and -o, the same for every command that reads a rig."""
+    for option in (
+        click.option("-o", "output", metavar="FILE", help="Write to this file, not to the screen."),
+        click.option("--set", "edits", multiple=True, metavar="KEY=VALUE", help="Change the rig for this once; may be repeated."),
+        click.argument("rig"),
+    ):  # fmt: skip
+        command = option(command)
+    return command
+
+
+@commands.command()
+@click.argument("file")
+def new(file: str) -> None:
+    """Write a commented rig file to start from.
+
+    Example:  retortwright new rig.toml
+    """
+    from retortwright.rig.starter import starter_text
+
+    try:
+        with Path(file).open("x", encoding="utf-8") as handle:
+            handle.write(starter_text())
+    except FileExistsError:
+        raise UserError(f"'{file}' exists already and is left alone; give another name") from None
+    except OSError as error:
+        raise UserError(f"cannot write '{file}': {error.strerror}; give a place that can be written") from error
+    click.echo(f"{file} written. Make it yours, then: retortwright assess {file}", err=True)
+
+
+@commands.command()
+@_rig_options
+@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+def assess(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> None:
+    """Answer what can be answered about a rig, gravest first.
+
+    Example:  retortwright assess rig.toml --set "piece.line.length=250 mm"
+    """
+    from retortwright.report.json_report import as_json
+    from retortwright.report.text_report import as_text
+
+    assessment = _assessed(rig, edits)
+    _put(as_json(assessment) if form == "json" else as_text(assessment), output)
+    sys.exit(1 if assessment.verdict in ("fails", "unknown") else 0)
+
+
+@commands.command()
+@_rig_options
+@click.argument("finding")
+def explain(rig: str, edits: tuple[str, ...], output: str | None, finding: str) -> None:
+    """Show one finding down to its formula, inputs and sources.
+
+    Example:  retortwright explain rig.toml seal-heat/charging-arm.closed/distil
+    """
+    from retortwright.report.explanation import explained
+
+    assessment = _assessed(rig, edits)
+    found = assessment.find(finding)
+    _put(explained(assessment, found), output)
+    sys.exit(1 if found.verdict in ("fails", "unknown") else 0)
+
+
+def _assessed(path: str, edits: tuple[str, ...]) -> Assessment:
+    from retortwright.assess.assessment import assess as assessed
+    from retortwright.rig.edit import edited, parse_edit
+    from retortwright.rig.reading import read_rig
+
+    changes = [parse_edit(edit) for edit in edits]
+    rig = edited(read_rig(path), changes)
+    return assessed(rig, edits=[(change.key, change.value) for change in changes])
+
+
+def _put(text: str, output: str | None) -> None:
+    if output is None:
+        click.echo(text, nl=False)
+        return
+    try:
+        Path(output).write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise UserError(f"cannot write '{output}': {error.strerror}; give a place that can be written") from error
+    click.echo(f"{output} written.", err=True)
+
+
+def main() -> None:
+    """Run the command line; mistakes of the user are sentences, never tracebacks."""
+    try:
+        commands.main(standalone_mode=False)
+    except UserError as error:
+        for line in error.lines():
+            click.echo(line, err=True)
+        sys.exit(2)
+    except click.ClickException as error:
+        error.show()
+        sys.exit(2)
+    except click.Abort:
+        click.echo("stopped.", err=True)
+        sys.exit(130)
+    except BrokenPipeError:
+        sys.exit(2)

@@ -1,0 +1,68 @@
+# SPDX-License-Identifier: MIT
+"""Numbers as the trade reads them, with no more digits than they deserve."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = ["Face", "face_of", "in_face", "shown_band", "shown_number", "unit_face"]
+
+
+@dataclass(frozen=True, slots=True)
+class Face:
+    """The fixed unit of a quantity on paper and in JSON: value = (SI - offset) * factor."""
+
+    unit: str
+    factor: float = 1.0
+    offset: float = 0.0
+
+
+_FACES = {
+    "temperature": Face("degC", 1.0, 273.15),
+    "temperature_difference": Face("K"),
+    "length": Face("mm", 1e3),
+    "leak": Face("mbar L/s", 10.0),
+    "pressure": Face("Pa"),
+}
+_UNIT_FACES = {
+    "K": Face("degC", 1.0, 273.15),
+    "m": Face("mm", 1e3),
+    "m^3/s": Face("L/min", 6e4),
+    "W/m^2/K": Face("W/m2/K"),
+}
+
+
+def face_of(quantity: str) -> Face:
+    """How a quantity is shown."""
+    return _FACES.get(quantity, Face("1"))
+
+
+def unit_face(unit: str, name: str) -> Face:
+    """How an input in an SI unit is shown; offsets of temperature stay differences."""
+    if unit == "K" and name.endswith(".offset"):
+        return Face("K")
+    return _UNIT_FACES.get(unit, Face(unit))
+
+
+def in_face(value: float | None, face: Face) -> float | None:
+    """A number in its face, rounded to what a reader can use; None stays None."""
+    if value is None:
+        return None
+    shown = (value - face.offset) * face.factor
+    return float(f"{shown:.6g}")
+
+
+def shown_number(value: float, face: Face) -> str:
+    """A number alone, without its unit."""
+    shown = (value - face.offset) * face.factor
+    if face.unit in ("degC", "K"):
+        return f"{shown:.0f}"
+    return f"{shown:.2g}"
+
+
+def shown_band(low: float, best: float, high: float, face: Face) -> str:
+    """A band as low < best < high, or one number where the ends look alike."""
+    texts = [shown_number(end, face) for end in (low, best, high)]
+    if texts[0] == texts[2]:
+        return f"{texts[1]} {face.unit}"
+    return " < ".join(texts) + f" {face.unit}"

@@ -1,0 +1,67 @@
+# SPDX-License-Identifier: MIT
+"""One finding down to its formula, its inputs and their addresses."""
+
+from __future__ import annotations
+
+import textwrap
+
+from retortwright.assess.assessment import Assessment
+from retortwright.assess.finding import Finding
+from retortwright.belief.beliefs import Belief
+from retortwright.reference.formulas import FORMULAS
+from retortwright.report.digits import Face, unit_face
+from retortwright.report.text_report import WIDTH, finding_lines
+
+__all__ = ["explained"]
+
+
+def explained(assessment: Assessment, finding: Finding, shares: dict[str, float]) -> str:
+    """The text of an explanation."""
+    formula = FORMULAS.get(finding.formula)
+    lines = [finding.id, *finding_lines(finding)]
+    lines += [f"            {note}" for note in finding.notes]
+    if formula is not None:
+        lines += ["", "Formula", *textwrap.wrap(formula.says, WIDTH, initial_indent="   ", subsequent_indent="   ")]
+        lines += [f"   {source_line(assessment, key)}" for key in formula.sources]
+    if finding.inputs:
+        lines += ["", "Inputs (5 %, middle, 95 %; share of the spread; where from)"]
+        ranked = sorted(finding.inputs, key=lambda belief: -shares.get(belief.name, 0.0))
+        lines += [_input(belief, shares.get(belief.name, 0.0)) for belief in ranked]
+    cited = [address for address in sorted(finding.cites) if address not in {belief.address for belief in finding.inputs}]
+    if cited:
+        lines += ["", "Cited besides"]
+        lines += [_cited(assessment, address) for address in cited]
+    if finding.sources:
+        lines += ["", "Sources", *(f"   {source_line(assessment, key)}" for key in finding.sources)]
+    return "\n".join(lines) + "\n"
+
+
+def source_line(assessment: Assessment, key: str) -> str:
+    """A source in one line."""
+    source = assessment.tables.sources.get(key)
+    if source is None:
+        return f"[{key}]"
+    parts = (source.get(name) for name in ("by", "title", "where", "year"))
+    return f"[{key}] " + ", ".join(str(part) for part in parts if part)
+
+
+def _input(belief: Belief, share: float) -> str:
+    face = unit_face(belief.unit, belief.name)
+    band = " ".join(f"{_digits(end, face)}" for end in (belief.band.low, belief.band.best, belief.band.high))
+    unit = "" if face.unit == "1" else f" {face.unit}"
+    seen = "" if belief.seen else ", recalled"
+    source = f" [{belief.source}: {belief.locator}]" if belief.source else ""
+    return f"   {share:4.0%}  {belief.name}  {band}{unit}  {belief.basis}{seen}: {belief.address}{source}"
+
+
+def _digits(value: float, face: Face) -> str:
+    return f"{(value - face.offset) * face.factor:.3g}"
+
+
+def _cited(assessment: Assessment, address: str) -> str:
+    table, subject, name = address.split("/", 2)
+    row = assessment.tables.rows.get((table, subject, name))
+    if row is None:
+        return f"   {address}: no such row"
+    return f"   {address} = {textwrap.shorten(row.data, 60)} {row.unit}, {row.known} [{row.source}: {row.locator}]"
+

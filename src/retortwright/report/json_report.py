@@ -1,0 +1,124 @@
+# SPDX-License-Identifier: MIT
+"""An assessment as JSON: fixed units, no NaN, all that is needed to compute it again."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from typing import Any
+
+from retortwright import __version__
+from retortwright.assess.assessment import Assessment
+from retortwright.assess.finding import Finding, Mend, Next
+from retortwright.belief.beliefs import Belief
+from retortwright.ground.units import TAIL
+from retortwright.report.digits import Face, face_of, in_face, unit_face
+
+__all__ = ["FORM", "as_document", "as_json"]
+
+FORM = 1  # version of the shape
+
+
+def as_json(assessment: Assessment) -> str:
+    """The text of the document."""
+    return json.dumps(as_document(assessment), indent=2, allow_nan=False, ensure_ascii=False) + "\n"
+
+
+def as_document(assessment: Assessment) -> dict[str, Any]:
+    """The document as plain dicts and lists."""
+    rig, draws = assessment.rig, assessment.draws
+    return {
+        "form": FORM,
+        "made_by": {
+            "version": __version__,
+            "tables": f"sha256:{assessment.tables.digest}",
+            "samples": draws.samples,
+            "seed": draws.seed,
+            "ends": [TAIL, 1 - TAIL],
+        },
+        "rig": {
+            "path": rig.path,
+            "sha256": hashlib.sha256(rig.text.encode()).hexdigest(),
+            "edits": dict(assessment.edits),
+        },
+        "record": None,
+        "asked": list(assessment.asked),
+        "not_asked": list(assessment.not_asked),
+        "verdict": assessment.verdict,
+        "cautions": [{"text": caution.text, "source": caution.source} for caution in assessment.cautions],
+        "refused": [],
+        "findings": [_finding(finding) for question in assessment.asked for finding in assessment.of(question)],
+    }
+
+
+def _finding(finding: Finding) -> dict[str, Any]:
+    face = face_of(finding.quantity)
+    judgement = finding.judgement
+    return {
+        "id": finding.id,
+        "check": finding.check,
+        "question": finding.question,
+        "subject": finding.subject,
+        "at": finding.at,
+        "single": finding.single,
+        "state": finding.state,
+        "lost": finding.lost,
+        "when": finding.when,
+        "verdict": finding.verdict,
+        "settled": judgement.settled,
+        "low": in_face(judgement.low, face),
+        "best": in_face(judgement.best, face),
+        "high": in_face(judgement.high, face),
+        "unit": face.unit,
+        "worse": finding.worse,
+        "limit": in_face(finding.limit, face),
+        "reserve": finding.reserve,
+        "margin": in_face(judgement.margin, Face("K")),
+        "margin_unit": "K" if finding.quantity == "temperature" else face.unit,
+        "driver": {"input": finding.driver.input, "share": round(finding.driver.share, 3)} if finding.driver else None,
+        "because": finding.because,
+        "missing": {"datum": finding.missing.datum, "says": finding.missing.says} if finding.missing else None,
+        "next": _next(finding.next, face) if finding.next else None,
+        "mend": [_mend(mend, face) for mend in finding.mend],
+        "formula": finding.formula,
+        "inputs": [_input(belief) for belief in finding.inputs],
+        "cites": sorted(finding.cites),
+        "sources": list(finding.sources),
+        "notes": list(finding.notes),
+    }
+
+
+def _next(measurement: Next, face: Face) -> dict[str, Any]:
+    return {
+        "do": measurement.do,
+        "narrows": measurement.narrows,
+        "low_then": in_face(measurement.low_then, face),
+        "high_then": in_face(measurement.high_then, face),
+        "verdict_then": measurement.verdict_then,
+    }
+
+
+def _mend(mend: Mend, face: Face) -> dict[str, Any]:
+    return {
+        "edits": dict(mend.edits),
+        "low_then": in_face(mend.low_then, face),
+        "high_then": in_face(mend.high_then, face),
+        "verdict_then": mend.verdict_then,
+        "also": list(mend.also),
+    }
+
+
+def _input(belief: Belief) -> dict[str, Any]:
+    face = unit_face(belief.unit, belief.name)
+    return {
+        "name": belief.name,
+        "low": in_face(belief.band.low, face),
+        "best": in_face(belief.band.best, face),
+        "high": in_face(belief.band.high, face),
+        "unit": face.unit,
+        "basis": belief.basis,
+        "from": belief.address,
+        "source": belief.source or None,
+        "locator": belief.locator or None,
+        "seen": belief.seen,
+    }

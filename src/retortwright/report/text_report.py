@@ -1,0 +1,123 @@
+# SPDX-License-Identifier: MIT
+"""An assessment as plain text: what to do first, the gravest findings before the others."""
+
+from __future__ import annotations
+
+import textwrap
+
+from retortwright.assess.assessment import Assessment
+from retortwright.assess.finding import Finding
+from retortwright.ground.words import QUESTIONS, worst
+from retortwright.report.digits import face_of, shown_band, shown_number
+
+__all__ = ["WIDTH", "as_text", "finding_lines"]
+
+WIDTH = 100
+
+
+def as_text(assessment: Assessment) -> str:
+    """The text of an assessment."""
+    lines = [wrapped for caution in assessment.cautions for wrapped in textwrap.wrap(caution.text, WIDTH)]
+    lines += ["", _headline(assessment), "", f"  {_front_line(assessment)}", ""]
+    for question in assessment.asked:
+        lines += _question(assessment, question)
+    lines += _not_asked(assessment)
+    return "\n".join(lines) + "\n"
+
+
+def _headline(assessment: Assessment) -> str:
+    draws = assessment.draws
+    asked = " ".join(str(number) for number in assessment.asked)
+    edits = "".join(f"  with {key}={value}" for key, value in assessment.edits)
+    return f"{assessment.rig.path}{edits}     asked {asked} of 10     {draws.samples} samples, seed {draws.seed}, bands 5 to 95 %"
+
+
+def _front_line(assessment: Assessment) -> str:
+    counts = assessment.counts()
+    said = ", ".join(f"{number} {_plural(word, number)}" for word, number in counts.items() if number)
+    if assessment.verdict in ("fails", "unknown"):
+        return f"DO NOT LIGHT.   {said}.   Mend from the top."
+    if assessment.verdict == "thin":
+        return f"LIGHT ONLY AFTER what is thin has been widened or measured.   {said}."
+    return f"Nothing asked stands against a thermal blank.   {said}.   Not all was asked: see below."
+
+
+def _plural(word: str, number: int) -> str:
+    one_or_many = {"fails": ("fails", "fail"), "holds": ("holds", "hold")}
+    return one_or_many.get(word, (word, word))[0 if number == 1 else 1]
+
+
+def _question(assessment: Assessment, question: int) -> list[str]:
+    findings = assessment.of(question)
+    verdict = worst([finding.verdict for finding in findings])
+    lines = [f"{question}  {QUESTIONS[question]:<72}{verdict}"]
+    shown = [finding for finding in findings if finding.verdict != "holds"]
+    for finding in shown:
+        lines += finding_lines(finding)
+    lines += _holding([finding for finding in findings if finding.verdict == "holds"], bool(shown))
+    return [*lines, ""]
+
+
+def finding_lines(finding: Finding) -> list[str]:
+    """One finding with all that is said of it."""
+    mark = finding.verdict.upper() if finding.verdict == "fails" else finding.verdict
+    place = f"{finding.subject}, {finding.state}" + (f", {finding.single}" if finding.single else "")
+    lines = [f"   {mark:<8} {place}"]
+    numbers = _numbers(finding)
+    if numbers:
+        lines.append(f"            {numbers}")
+    lines += _paragraph("", finding.because)
+    if finding.missing is not None:
+        lines += _paragraph("missing ", finding.missing.says)
+    if finding.driver is not None:
+        lines += _paragraph("driver  ", f"{finding.driver.input} ({finding.driver.share:.0%} of the spread)")
+    for number, mend in enumerate(finding.mend):
+        face = face_of(finding.quantity)
+        then = f"{shown_number(mend.low_then, face)} to {shown_number(mend.high_then, face)} {face.unit}"
+        edits = ", ".join(f"{key} = {value}" for key, value in mend.edits.items())
+        lines += _paragraph("mend    " if number == 0 else "or      ", f"{edits}  ->  {then}, {mend.verdict_then}")
+        for also in mend.also[:3]:
+            lines += _paragraph("        ", f"also {also}")
+    if finding.next is not None:
+        face = face_of(finding.quantity)
+        then = f"{shown_number(finding.next.low_then, face)} to {shown_number(finding.next.high_then, face)} {face.unit}"
+        lines += _paragraph("next    ", f"{finding.next.do}  ->  {then}, {finding.next.verdict_then}")
+    lines += _paragraph("id      ", finding.id)
+    return lines
+
+
+def _numbers(finding: Finding) -> str:
+    judgement, face = finding.judgement, face_of(finding.quantity)
+    if judgement.low is None or judgement.best is None or judgement.high is None:
+        return ""
+    band = shown_band(judgement.low, judgement.best, judgement.high, face)
+    if finding.limit is None or finding.reserve is None:
+        return band
+    may = finding.limit - finding.reserve
+    return f"{band}     may reach {shown_number(may, face)} (limit {shown_number(finding.limit, face)} less {finding.reserve:.0f})"
+
+
+def _paragraph(lead: str, text: str) -> list[str]:
+    indent = " " * 12
+    return textwrap.wrap(text, WIDTH, initial_indent=indent + lead, subsequent_indent=indent + " " * len(lead), break_on_hyphens=False)
+
+
+def _holding(holding: list[Finding], others: bool) -> list[str]:
+    if not holding:
+        return []
+    nearest = holding[0]
+    word = "others; nearest" if others else "findings; nearest"
+    return [
+        f"   holds    {len(holding)} {word} is the {nearest.subject}, {nearest.state}",
+        f"            {_numbers(nearest)}",
+    ]
+
+
+def _not_asked(assessment: Assessment) -> list[str]:
+    numbers = " ".join(str(number) for number in assessment.not_asked)
+    words = "; ".join(QUESTIONS[number].rstrip("?").lower() for number in assessment.not_asked)
+    worst_first = assessment.of(assessment.asked[0])
+    lines = textwrap.wrap(f"Not asked: {numbers} ({words}). Nothing above says anything about them.", WIDTH)
+    if worst_first:
+        lines.append(f"One step deeper: retortwright explain {assessment.rig.path} {worst_first[0].id}")
+    return lines

@@ -1,0 +1,167 @@
+# SPDX-License-Identifier: MIT
+"""The closed lists of words that a rig file may use, most of them from the tables."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache
+
+from retortwright.ground.units import DIMENSIONS
+from retortwright.reference.datum import Missing, number_of
+from retortwright.reference.tables import shipped
+from retortwright.rig.kinds import Quantity
+
+__all__ = [
+    "assumable",
+    "compass",
+    "cooling_keys",
+    "coolants",
+    "end_shapes",
+    "finishes",
+    "forms",
+    "gauges",
+    "grades",
+    "insulations",
+    "joints",
+    "materials",
+    "metals",
+    "piece_shapes",
+    "pump_kinds",
+    "tightenable",
+]
+
+_COOLING_KEYS: dict[str, tuple[str, ...]] = {
+    "air": ("speed",),
+    "water coil": ("flow", "inlet"),
+    "wet wrap": ("feed",),
+    "ice water": (),
+    "dry ice": (),
+    "liquid nitrogen": (),
+}
+
+
+@cache
+def materials() -> tuple[str, ...]:
+    """Wall materials: all that have a density."""
+    lags = set(insulations())
+    return tuple(name for name in shipped().subjects("materials", "conductivity") if name not in lags)
+
+
+@cache
+def insulations() -> tuple[str, ...]:
+    """Lagging materials."""
+    return ("ceramic wool", "glass wool", "glass tape")
+
+
+@cache
+def joints() -> tuple[str, ...]:
+    """Every joint of the table."""
+    return shipped().subjects("joints")
+
+
+@cache
+def metals() -> tuple[str, ...]:
+    """Metals that may be wanted."""
+    return shipped().subjects("metals")
+
+
+def finishes() -> tuple[str, ...]:
+    """Finishes of an outside."""
+    return ("oxidised", "bright", "plain")
+
+
+def forms() -> tuple[str, ...]:
+    """In what pieces a reagent comes."""
+    return ("powder", "turnings", "granules", "filings", "pieces", "lump", "chips", "briquettes", "wire", "foil")
+
+
+def grades() -> tuple[str, ...]:
+    """How clean the product has to be."""
+    return ("display", "cell", "ultra-clean")
+
+
+def piece_shapes() -> tuple[str, ...]:
+    """Shapes of a piece."""
+    return ("tube", "flask")
+
+
+def end_shapes() -> tuple[str, ...]:
+    """Shapes of an end."""
+    return ("flat", "dished", "hemispherical", "conical")
+
+
+def compass() -> tuple[str, ...]:
+    """Eight directions."""
+    return ("east", "north-east", "north", "north-west", "west", "south-west", "south", "south-east")
+
+
+def coolants() -> tuple[str, ...]:
+    """What can take heat away."""
+    return tuple(_COOLING_KEYS)
+
+
+def cooling_keys(by: str) -> tuple[str, ...]:
+    """The keys that a cooling needs."""
+    return _COOLING_KEYS[by]
+
+
+def gauges() -> tuple[str, ...]:
+    """Kinds of vacuum gauge, by their principle."""
+    return ("Pirani", "thermocouple", "Bourdon", "capacitance", "cold cathode", "hot cathode", "mercury")
+
+
+def pump_kinds() -> tuple[str, ...]:
+    """Kinds of pump."""
+    return ("rotary, two-stage", "rotary, one-stage", "diaphragm", "scroll", "turbo", "diffusion", "water jet")
+
+
+_LAXER = "is laxer than common practice or beyond sense"
+
+
+@cache
+def tightenable() -> Mapping[str, Quantity]:
+    """Limits that may be made stricter, by the key of their rule."""
+    known: dict[str, Quantity] = {}
+    tables = shipped()
+    for rule in tables.subjects("rules", "tighten"):
+        key, reserve = tables.find("rules", rule, "tighten"), tables.find("rules", rule, "reserve")
+        if not isinstance(key, Missing) and not isinstance(reserve, Missing):
+            known[key.data] = Quantity("temperature_difference", number_of(reserve).best, 500.0, "50 K", beyond=_LAXER)
+    return known
+
+
+_UNIT_TO_DIMENSION = {
+    "K": "temperature",
+    "dK": "temperature_difference",
+    "1": "plain",
+    "W/m^2/K": "film_coefficient",
+    "Pa m^3/s": "leak",
+}
+_SAMPLES = {"temperature": "20 degC", "temperature_difference": "5 K", "plain": "0.9 to 1.1"}
+
+
+@cache
+def assumable() -> Mapping[str, Quantity]:
+    """Everything uncertain that the user may know better, by its dotted name."""
+    tables = shipped()
+    known = {
+        name: _figure(tables.find("beliefs", name, "default").unit)  # type: ignore[union-attr]
+        for name in tables.subjects("beliefs", "default")
+    }
+    for joint in joints():
+        known[f"contact.{joint}"] = Quantity("film_coefficient", 1e-3, 1e12, "1000 to 5000 W/m2/K", banded=True)
+    known["leak"] = Quantity("leak", 1e-14, 10.0, "0.8e-5 to 2e-5 mbar L/s", banded=True)
+    for material in (*materials(), *insulations()):
+        known[f"conductivity.{material}"] = Quantity("plain", 0.1, 10.0, "0.95 to 1.05", banded=True)
+        for (table, subject, name), row in tables.rows.items():
+            if table == "materials" and subject == material and name.startswith("emissivity-") and row:
+                finish = name.removeprefix("emissivity-")
+                known[f"emissivity.{material}-{finish}"] = Quantity("plain", 0.01, 1.0, "0.70 to 0.85", banded=True)
+    return known
+
+
+def _figure(unit: str) -> Quantity:
+    dimension = _UNIT_TO_DIMENSION[unit]
+    ends = {"temperature": (150.0, 2000.0), "temperature_difference": (-300.0, 300.0), "plain": (0.0, 100.0)}
+    low, high = ends.get(dimension, (1e-3, 1e5))
+    return Quantity(dimension, low, high, _SAMPLES.get(dimension, DIMENSIONS[dimension].example), banded=True)

@@ -1,0 +1,238 @@
+# SPDX-License-Identifier: MIT
+"""The ways in which a stretch of wall gives heat to what is around it.
+
+Each exchange belongs to some cells and answers, for their temperatures (cells, samples), the
+heat leaving them [W] and its slope [W/K]. The slope only steers the solution; the heat is exact.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, fields, is_dataclass, replace
+from typing import Any, Protocol, TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from retortwright.ground.arrays import Array
+from retortwright.physics.constants import STEFAN_BOLTZMANN
+from retortwright.physics.convection import combined_coefficient, forced_film_coefficient, free_film_coefficient
+from retortwright.physics.wet import evaporative_flux, latent_heat_of_water
+
+__all__ = [
+    "Bath",
+    "Coil",
+    "Exchange",
+    "FannedAir",
+    "Furnace",
+    "Lagging",
+    "OpenAir",
+    "StillAir",
+    "Tape",
+    "WetWrap",
+    "picked",
+]
+
+Cells = NDArray[np.intp]
+Film = Callable[[Array, Array], Array]  # wall and room temperature -> W/m^2/K
+WATER_HEAT_CAPACITY = 4.18e6  # J/m^3/K at 20 to 60 degC
+BOILING = 373.15
+PRESSURE = 101325.0
+
+
+class Exchange(Protocol):
+    """One way of giving heat away."""
+
+    name: str  # the key in the rig file, or room
+    cells: Cells
+
+    def heat(self, temperature: Array) -> tuple[Array, Array]:
+        """Heat leaving the cells [W] and its slope [W/K]."""
+        ...
+
+
+@dataclass(frozen=True, slots=True)
+class OpenAir:
+    """Radiation to the room and convection to still or moving air."""
+
+    name: str
+    cells: Cells
+    area: Array  # (cells, samples or 1) m^2
+    emissivity: Array  # (cells, samples or 1)
+    room: Array  # (samples,) K
+    film: Film
+
+    def heat(self, temperature: Array) -> tuple[Array, Array]:
+        """Heat to the room."""
+        film = self.film(temperature, self.room)
+        radiated = STEFAN_BOLTZMANN * self.emissivity
+        flux = film * (temperature - self.room) + radiated * (temperature**4 - self.room**4)
+        return self.area * flux, self.area * (1.25 * film + 4 * radiated * temperature**3)
+
+
+@dataclass(frozen=True, slots=True)
+class StillAir:
+    """The film of free convection on tubes."""
+
+    diameter: Array  # (cells, 1)
+    length: Array
+    inclination: Array
+    factor: Array  # (samples,) on the published correlation
+
+    def __call__(self, wall: Array, room: Array) -> Array:
+        """Film coefficient [W/m^2/K]."""
+        film = free_film_coefficient(wall, room, self.diameter, self.length, self.inclination, PRESSURE)
+        return np.asarray(self.factor * film)
+
+
+@dataclass(frozen=True, slots=True)
+class FannedAir:
+    """The film of a stream across the tubes, blended with free convection."""
+
+    still: StillAir
+    speed: Array  # (samples,)
+    factor: Array
+
+    def __call__(self, wall: Array, room: Array) -> Array:
+        """Film coefficient [W/m^2/K]."""
+        forced = self.factor * forced_film_coefficient(wall, room, self.still.diameter, self.speed, PRESSURE)
+        return np.asarray(combined_coefficient(self.still(wall, room), forced))
+
+
+@dataclass(frozen=True, slots=True)
+class Furnace:
+    """Radiation and convection from the walls of a furnace chamber."""
+
+    name: str
+    cells: Cells
+    area: Array
+    emissivity: Array  # effective, of wall and chamber together
+    film: Array  # (samples,)
+    chamber: Array  # (samples,) K
+
+    def heat(self, temperature: Array) -> tuple[Array, Array]:
+        """Heat to the chamber; negative when the chamber heats."""
+        radiated = STEFAN_BOLTZMANN * self.emissivity
+        flux = self.film * (temperature - self.chamber) + radiated * (temperature**4 - self.chamber**4)
+        return self.area * flux, self.area * (self.film + 4 * radiated * temperature**3)
+
+
+@dataclass(frozen=True, slots=True)
+class Lagging:
+    """A layer of insulation, then the room."""
+
+    name: str
+    cells: Cells
+    shape: Array  # (cells, 1): ln(outer/inner radius) / (2 pi width)
+    outer_area: Array  # (cells, 1) m^2
+    conductivity: Callable[[Array], Array]  # of the mean temperature, before the factor
+    factor: Array
+    surface: Array  # W/m^2/K
+    room: Array
+
+    def heat(self, temperature: Array) -> tuple[Array, Array]:
+        """Heat through the layer."""
+        conductivity = self.factor * self.conductivity((temperature + self.room) / 2)
+        conductance = 1.0 / (self.shape / conductivity + 1.0 / (self.surface * self.outer_area))
+        return conductance * (temperature - self.room), conductance
+
+
+@dataclass(frozen=True, slots=True)
+class Tape:
+    """A heating tape on its own thermostat: it heats walls that are colder than its setting."""
+
+    name: str
+    cells: Cells
+    area: Array
+    contact: Array
+    holds: Array
+
+    def heat(self, temperature: Array) -> tuple[Array, Array]:
+        """Heat taken from the tape counts negative."""
+        strength = self.area * self.contact
+        colder = temperature < self.holds
+        zero = np.zeros_like(temperature)
+        return np.where(colder, strength * (temperature - self.holds), zero), np.where(colder, strength, zero)
+
+
+@dataclass(frozen=True, slots=True)
+class Bath:
+    """A bath of fixed temperature."""
+
+    name: str
+    cells: Cells
+    area: Array
+    contact: Array
+    bath: float
+
+    def heat(self, temperature: Array) -> tuple[Array, Array]:
+        """Heat to the bath."""
+        strength = self.area * self.contact
+        return strength * (temperature - self.bath), strength + 0 * temperature
+
+
+@dataclass(frozen=True, slots=True)
+class Coil:
+    """Water in a coil: it warms on its way, by half the whole rise on average."""
+
+    name: str
+    cells: Cells
+    area: Array
+    contact: Array
+    flow: Array  # m^3/s
+    inlet: Array
+
+    def heat(self, temperature: Array) -> tuple[Array, Array]:
+        """Heat to the water."""
+        strength = self.area * self.contact + 0 * temperature
+        whole = np.sum(strength, axis=0)
+        taken = np.sum(strength * (temperature - self.inlet), axis=0)
+        taken = taken / (1.0 + whole / (2.0 * WATER_HEAT_CAPACITY * self.flow))
+        water = self.inlet + taken / (2.0 * WATER_HEAT_CAPACITY * self.flow)
+        return strength * (temperature - water), strength
+
+
+@dataclass(frozen=True, slots=True)
+class WetWrap:
+    """A wet cloth: evaporation as far as the water that reaches it goes."""
+
+    name: str
+    cells: Cells
+    area: Array
+    contact: Array  # share that is wet and touches
+    room: Array
+    humidity: Array
+    feed: Array  # m^3/s of water
+    film: Film
+
+    def heat(self, temperature: Array) -> tuple[Array, Array]:
+        """Heat to air and vapour."""
+        film = self.film(temperature, self.room)
+        capped = np.minimum(temperature, BOILING - 3.0)
+        flux, above = (self._evaporated(at, film) for at in (capped, capped - 0.5))
+        slope = np.maximum((flux - above) / 0.5, 0.0)
+        wet = np.maximum(self.contact * self.area * (flux + slope * (temperature - capped)), 0.0)
+        whole = np.sum(wet, axis=0)
+        most = self.feed * 1000.0 * latent_heat_of_water(self.room)
+        share = np.where(whole > most, most / np.maximum(whole, 1e-30), 1.0)
+        heat = share * wet + self.area * film * (temperature - self.room)
+        return heat, share * self.contact * self.area * slope + self.area * film
+
+    def _evaporated(self, temperature: Array, film: Array) -> Array:
+        flux = evaporative_flux(temperature, self.room, self.humidity, film, PRESSURE)
+        return np.asarray(flux)
+
+
+Sampled = TypeVar("Sampled")
+
+
+def picked(whole: Sampled, keep: NDArray[np.bool_]) -> Sampled:
+    """A copy for some of the samples: every array whose last axis is the samples is cut."""
+    changes: dict[str, Any] = {}
+    for field in fields(whole):  # type: ignore[arg-type]
+        value = getattr(whole, field.name)
+        if is_dataclass(value):
+            changes[field.name] = picked(value, keep)
+        elif isinstance(value, np.ndarray) and field.name != "cells" and value.shape[-1] == keep.size:
+            changes[field.name] = value[..., keep]
+    return replace(whole, **changes)  # type: ignore[type-var]

@@ -1,0 +1,35 @@
+# SPDX-License-Identifier: MIT
+"""What of a state matters to the temperatures: set-points and what cools, nothing else."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from retortwright.rig.parts import Rig
+
+__all__ = ["Regime", "regime_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Regime:
+    """The thermal setting of a state. States with equal regimes share one solution."""
+
+    hot: tuple[tuple[str, float], ...]  # heatings that run, with their set temperature [K]
+    cold: tuple[str, ...]  # coolings that run
+
+    def set_point(self, heat: str) -> float | None:
+        """Set temperature of a heating, None if it is off."""
+        return dict(self.hot).get(heat)
+
+
+def regime_of(rig: Rig, state: str, lost: str | None = None) -> Regime:
+    """The regime of a state, with one thing lost or none."""
+    found = next(each for each in rig.states if each.name == state)
+    running = [name for name in found.running if name != lost]
+    led = rig.set_point(state)
+    hot = []
+    for heat in rig.heat:
+        target = heat.holds if heat.holds is not None else led
+        if heat.name in running and target is not None:
+            hot.append((heat.name, target))
+    return Regime(tuple(hot), tuple(cool.name for cool in rig.cool if cool.name in running))

@@ -1,0 +1,231 @@
+# SPDX-License-Identifier: MIT
+"""What surrounds each cell of wall in one regime, as a list of exchanges.
+
+A cell lies in a furnace, or in a bath, or under lagging, or under a wet cloth, or in the open;
+tapes and coils come on top. Where two of the first four overlap, the one named first rules.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+from numpy.typing import NDArray
+
+from retortwright.belief.believed import Ledger
+from retortwright.ground.arrays import Array
+from retortwright.rig.parts import Cool, Rig
+from retortwright.rig.tree import Tree
+from retortwright.situation.exchange import (
+    Bath,
+    Coil,
+    Exchange,
+    FannedAir,
+    Furnace,
+    Lagging,
+    OpenAir,
+    StillAir,
+    Tape,
+    WetWrap,
+)
+from retortwright.situation.mesh import Mesh, cells_over
+from retortwright.situation.regime import Regime
+
+__all__ = ["ROOM", "surroundings_of"]
+
+ROOM = "room"
+BATHS = {"dry ice": 194.65, "liquid nitrogen": 77.36, "ice water": 273.15}  # K, at 1 atm
+
+Cells = NDArray[np.intp]
+
+
+class _Builder:
+    """Collects the exchanges of one regime."""
+
+    def __init__(self, rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, ledger: Ledger, width: Array) -> None:
+        self.rig, self.tree, self.mesh, self.regime, self.ledger = rig, tree, mesh, regime, ledger
+        self.free = np.ones(len(mesh.start))  # share of each cell that nothing covers yet
+        self.area = np.pi * mesh.outside[:, None] * width + self._ends()  # m^2
+        self.width = width
+        self.room = ledger.default("room.temperature", 200.0, 400.0)
+        self.exchanges: list[Exchange] = []
+
+    def _ends(self) -> Array:
+        """Area of closures and bottoms, counted to the outermost cell."""
+        ends = np.zeros((len(self.mesh.start), 1))
+        for number, single in enumerate(self.tree.instances):
+            if single.row.closed is not None:
+                ends[self.mesh.last[number]] += np.pi / 4 * single.tube_at(single.length).outside ** 2
+            if single.row.bottom is not None:
+                ends[self.mesh.first[number]] += np.pi / 4 * single.tube_at(0.0).outside ** 2
+        return ends
+
+    def covered(self, over: dict[str, object]) -> Array:
+        """The share of each cell under some stretches."""
+        share = np.zeros(len(self.mesh.start))
+        for row, stretch in over.items():
+            share += cells_over(self.mesh, self.tree, row, stretch.start, stretch.end)  # type: ignore[attr-defined]
+        return np.clip(share, 0.0, 1.0)
+
+    def taken(self, over: dict[str, object]) -> tuple[Cells, Array]:
+        """Cells and their share that this cover gets and no other will."""
+        share = np.minimum(self.covered(over), self.free)
+        self.free = self.free - share
+        cells = np.flatnonzero(share > 1e-9)
+        return cells, share[cells, None]
+
+    def emissivity(self, cells: Cells) -> Array:
+        """Outside emissivity of some cells, (cells, samples)."""
+        found = np.empty((len(cells), self.ledger.draws.size))
+        rows = self.mesh.instance[cells]
+        for number in np.unique(rows):
+            found[rows == number] = self.ledger.emissivity(*self._skin(int(number)))
+        return found
+
+    def _skin(self, number: int) -> tuple[str, str]:
+        row = self.tree.instances[number].row
+        plain = "emissivity-plain"
+        if row.finish is not None:
+            return row.of, row.finish
+        metal = ("materials", row.of, "emissivity-unstated") in self.ledger.tables.rows
+        return row.of, "unstated" if metal else "plain"
+
+    def still(self, cells: Cells) -> StillAir:
+        """Free convection on some cells."""
+        rows = [self.tree.instances[int(number)] for number in self.mesh.instance[cells]]
+        length = np.array([[single.length] for single in rows])
+        slope = np.array([[abs(single.row.slope)] for single in rows])
+        factor = self.ledger.default("convection.free", 0.05, 10.0)
+        return StillAir(self.mesh.outside[cells, None], length, slope, factor)
+
+    def open_air(self, name: str, cells: Cells, share: Array, cool: Cool | None) -> OpenAir:
+        """Cells in still or moving air."""
+        film: StillAir | FannedAir = self.still(cells)
+        if cool is not None and cool.speed is not None:
+            speed = self.ledger.figure(f"cool.{cool.name}.speed", cool.speed, "m/s", 1e-3)
+            film = FannedAir(self.still(cells), speed, self.ledger.default("convection.fan", 0.05, 10.0))
+        return OpenAir(name, cells, self.area[cells] * share, self.emissivity(cells), self.room, film)
+
+
+def surroundings_of(
+    rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, ledger: Ledger, width: Array
+) -> list[Exchange]:
+    """The exchanges of a rig in one regime; `width` is the cell length, (cells, samples or 1)."""
+    builder = _Builder(rig, tree, mesh, regime, ledger, width)
+    _furnaces(builder)
+    _baths(builder)
+    _tapes_and_coils(builder)
+    _laggings(builder)
+    _wraps(builder)
+    for cool in rig.cool:
+        if cool.by == "air" and cool.name in regime.cold:
+            cells, share = builder.taken(dict(cool.over))
+            if len(cells):
+                builder.exchanges.append(builder.open_air(f"cool.{cool.name}", cells, share, cool))
+    bare = np.flatnonzero(builder.free > 1e-9)
+    if len(bare):
+        builder.exchanges.append(builder.open_air(ROOM, bare, builder.free[bare, None], None))
+    return builder.exchanges
+
+
+def _furnaces(builder: _Builder) -> None:
+    ledger = builder.ledger
+    for heat in builder.rig.heat:
+        if heat.holds is not None:
+            continue
+        cells, share = builder.taken(dict(heat.over))
+        if not len(cells):
+            continue
+        target = builder.regime.set_point(heat.name)
+        offset = ledger.default("furnace.offset", -200.0, 200.0)
+        chamber = builder.room if target is None else target + offset
+        inside = ledger.default("furnace.emissivity", 0.05, 0.999)
+        skin = builder.emissivity(cells)
+        fill = ledger.default("furnace.fill", 0.0, 1.0)
+        both = 1.0 / (1.0 / skin + fill * (1.0 / inside - 1.0))
+        film = ledger.default("furnace.film", 0.1, 200.0)
+        area = builder.area[cells] * share
+        builder.exchanges.append(Furnace(f"heat.{heat.name}", cells, area, both, film, chamber))
+
+
+def _baths(builder: _Builder) -> None:
+    for cool in builder.rig.cool:
+        if cool.by not in BATHS or cool.name not in builder.regime.cold:
+            continue
+        cells, share = builder.taken(dict(cool.over))
+        if len(cells):
+            contact = builder.ledger.default("bath.contact", 1.0, 5000.0)
+            area = builder.area[cells] * share
+            builder.exchanges.append(Bath(f"cool.{cool.name}", cells, area, contact, BATHS[cool.by]))
+
+
+def _tapes_and_coils(builder: _Builder) -> None:
+    """These do not take their cells away: the wall under them still sees the room."""
+    ledger, regime = builder.ledger, builder.regime
+    for heat in builder.rig.heat:
+        target = regime.set_point(heat.name)
+        if heat.holds is None or target is None:
+            continue
+        share = np.minimum(builder.covered(dict(heat.over)), builder.free)
+        cells = np.flatnonzero(share > 1e-9)
+        if len(cells):
+            holds = target + ledger.default("tape.offset", -200.0, 200.0)
+            contact = ledger.default("tape.contact", 1.0, 5000.0)
+            area = builder.area[cells] * share[cells, None]
+            builder.exchanges.append(Tape(f"heat.{heat.name}", cells, area, contact, holds))
+    for cool in builder.rig.cool:
+        if cool.by != "water coil" or cool.name not in regime.cold or cool.flow is None or cool.inlet is None:
+            continue
+        share = np.minimum(builder.covered(dict(cool.over)), builder.free)
+        cells = np.flatnonzero(share > 1e-9)
+        if len(cells):
+            flow = ledger.figure(f"cool.{cool.name}.flow", cool.flow, "m^3/s", 1e-9)
+            inlet = ledger.figure(f"cool.{cool.name}.inlet", cool.inlet, "K", 273.15)
+            contact = ledger.default("coil.contact", 1.0, 20000.0)
+            area = builder.area[cells] * share[cells, None]
+            builder.exchanges.append(Coil(f"cool.{cool.name}", cells, area, contact, flow, inlet))
+
+
+def _laggings(builder: _Builder) -> None:
+    ledger, mesh = builder.ledger, builder.mesh
+    for lag in builder.rig.lag:
+        cells, share = builder.taken(dict(lag.over))
+        found = ledger.curve(lag.of, "conductivity")
+        if not len(cells):
+            continue
+        if found is None:
+            builder.exchanges.append(_nowhere(f"lag.{lag.name}", cells, ledger))
+            continue
+        curve, table_factor = found
+        inner = mesh.outside[cells, None] / 2
+        width = builder.width[cells] * share
+        shape = np.log((inner + lag.thick) / inner) / (2 * math.pi * width)
+        outer = 2 * math.pi * (inner + lag.thick) * width
+        factor = table_factor * ledger.default("lag.fit", 0.1, 10.0)
+        surface = ledger.default("lag.surface", 0.5, 100.0)
+        exchange = Lagging(f"lag.{lag.name}", cells, shape, outer, curve.held, factor, surface, builder.room)
+        builder.exchanges.append(exchange)
+
+
+def _nowhere(name: str, cells: Cells, ledger: Ledger) -> Exchange:
+    """An exchange that has no number: a datum of it is missing."""
+    nothing = np.full(ledger.draws.size, np.nan)
+    return Bath(name, cells, np.full((len(cells), 1), np.nan), nothing, math.nan)
+
+
+def _wraps(builder: _Builder) -> None:
+    ledger = builder.ledger
+    for cool in builder.rig.cool:
+        if cool.by != "wet wrap" or cool.name not in builder.regime.cold or cool.feed is None:
+            continue
+        cells, share = builder.taken(dict(cool.over))
+        if not len(cells):
+            continue
+        feed = ledger.figure(f"cool.{cool.name}.feed", cool.feed, "m^3/s", 1e-12)
+        contact = ledger.default("wrap.contact", 0.01, 1.0)
+        humidity = ledger.default("room.humidity", 0.0, 1.0)
+        area = builder.area[cells] * share
+        exchange = WetWrap(
+            f"cool.{cool.name}", cells, area, contact, builder.room, humidity, feed, builder.still(cells)
+        )
+        builder.exchanges.append(exchange)

@@ -1,0 +1,125 @@
+# SPDX-License-Identifier: MIT
+"""Everything that a steady or transient solution of the wall needs, gathered once per regime."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from retortwright.belief.believed import Ledger
+from retortwright.ground.arrays import Array
+from retortwright.reference.datum import Curve
+from retortwright.rig.parts import Rig
+from retortwright.rig.tree import Tree
+from retortwright.situation.bore import Bore, bores_of
+from retortwright.situation.exchange import Exchange, picked
+from retortwright.situation.mesh import Mesh
+from retortwright.situation.regime import Regime
+from retortwright.situation.surroundings import surroundings_of
+
+__all__ = ["Loop", "Wall", "wall_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Loop:
+    """A by-pass whose far end meets another piece."""
+
+    cells: tuple[int, int]
+    contact: Array  # (samples,) K/W
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """The conducting wall with its surroundings; arrays (cells, samples) or (cells, 1)."""
+
+    mesh: Mesh
+    width: Array
+    section: Array  # m^2 of metal
+    contact: Array  # K/W between each cell and its parent
+    curves: list[tuple[NDArray[np.intp], Curve, Array]]  # cells, k(T), factor (samples,)
+    exchanges: list[Exchange]
+    bores: list[Bore]
+    bore_weights: list[Array]
+    loops: list[Loop]
+
+    def conductivity(self, temperature: Array) -> tuple[Array, Array]:
+        """k of each cell [W/m/K] and its relative slope [1/K]; end values are carried on."""
+        value, steep = np.empty_like(temperature), np.empty_like(temperature)
+        for cells, curve, factor in self.curves:
+            at = temperature[cells]
+            plain = curve.held(at)
+            value[cells] = factor * plain
+            steep[cells] = curve.held(at + 1.0) / plain - 1.0
+        return value, steep
+
+    def picked(self, keep: NDArray[np.bool_]) -> Wall:
+        """The same for some of the samples."""
+
+        def cut(array: Array) -> Array:
+            return array if array.shape[-1] == 1 else array[..., keep]
+
+        return replace(
+            self,
+            width=cut(self.width),
+            section=cut(self.section),
+            contact=cut(self.contact),
+            curves=[(cells, curve, factor[keep]) for cells, curve, factor in self.curves],
+            exchanges=[picked(exchange, keep) for exchange in self.exchanges],
+            bore_weights=[weights[:, keep] for weights in self.bore_weights],
+            loops=[replace(loop, contact=loop.contact[keep]) for loop in self.loops],
+        )
+
+
+def wall_of(rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, ledger: Ledger) -> Wall:
+    """The wall of a rig in one regime, with every belief drawn."""
+    width = _widths(tree, mesh, ledger)
+    factor = ledger.default("tolerance.wall", 0.3, 3.0)
+    thick = np.minimum(mesh.wall[:, None] * factor, 0.499 * mesh.outside[:, None])
+    section = np.pi * (mesh.outside[:, None] - thick) * thick
+    curves = _curves(tree, mesh, ledger)
+    exchanges = surroundings_of(rig, tree, mesh, regime, ledger, width)
+    contact, loops = _contacts(tree, mesh, ledger, section)
+    bores = bores_of(tree, mesh, ledger)
+    weights = [bore.weights for bore in bores]
+    return Wall(mesh, width, section, contact, curves, exchanges, bores, weights, loops)
+
+
+def _widths(tree: Tree, mesh: Mesh, ledger: Ledger) -> Array:
+    width = mesh.width[:, None]
+    for number, single in enumerate(tree.instances):
+        if single.row.length.wide:
+            if width.shape[1] == 1:
+                width = np.repeat(width, ledger.draws.size, axis=1)
+            length = ledger.figure(f"piece.{single.row.name}.length", single.row.length, "m", 1e-4)
+            width[mesh.first[number] : mesh.last[number] + 1] *= length / single.length
+    return width
+
+
+def _curves(tree: Tree, mesh: Mesh, ledger: Ledger) -> list[tuple[NDArray[np.intp], Curve, Array]]:
+    materials = np.array([tree.instances[number].row.of for number in mesh.instance])
+    found = []
+    for material in dict.fromkeys(materials.tolist()):
+        curve = ledger.curve(material, "conductivity")
+        if curve is not None:
+            found.append((np.flatnonzero(materials == material), *curve))
+    return found
+
+
+def _contacts(tree: Tree, mesh: Mesh, ledger: Ledger, section: Array) -> tuple[Array, list[Loop]]:
+    contact = np.zeros((len(mesh.start), ledger.draws.size))
+    loops = []
+    for joint in tree.joints:
+        between = joint.key.endswith(("meets.joined", f"{tree.instances[joint.instance].row.name}.joined"))
+        if joint.onto < 0 or not between:
+            continue
+        own = mesh.cell_at(joint.instance, joint.place)
+        name = f"contact.{joint.kind}"
+        conductance = ledger.sampled(name, "joints", joint.kind, "contact", 1e-3, 1e12)
+        resistance = 1.0 / (conductance * section[own])
+        if joint.key.endswith("meets.joined"):
+            loops.append(Loop((own, mesh.cell_at(joint.onto, joint.onto_place)), resistance))
+        else:
+            contact[own] = resistance
+    return contact, loops
