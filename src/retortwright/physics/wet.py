@@ -23,7 +23,7 @@ __all__ = [
 ]
 
 WATER_MOLAR_MASS = 0.018015268
-WATER_HEAT_CAPACITY = 4.176e6  # of a volume of liquid at 20 degC [wagner-pruss-2002]
+WATER_HEAT_CAPACITY = 4.1765e6  # of a volume of liquid at 20 degC [wagner-pruss-2002]
 
 _CRITICAL_TEMPERATURE = 647.096
 _CRITICAL_PRESSURE = 22.064e6
