@@ -69,4 +69,5 @@ def each(function: Callable[..., float], *ratios: Real) -> Real:
     """
     shape = np.broadcast_shapes(*(np.shape(ratio) for ratio in ratios))
     columns = [np.ravel(np.broadcast_to(plain(ratio), shape)) for ratio in ratios]
-    return np.array([function(*map(float, row)) for row in zip(*columns, strict=True)], dtype=float).reshape(shape)
+    values = [function(*map(float, row)) for row in zip(*columns, strict=True)]
+    return np.array(values, dtype=float).reshape(shape)

@@ -7,12 +7,9 @@ import numpy as np
 
 from retortwright.ground.arrays import Real
 from retortwright.ground.ranges import kept, not_negative, positive, quietly
+from retortwright.physics.constants import BOLTZMANN, GAS_CONSTANT
 
 __all__ = [
-    "AVOGADRO",
-    "BOLTZMANN",
-    "GAS_CONSTANT",
-    "UNITS",
     "effusion_flux",
     "equivalent_free_path",
     "mean_free_path",
@@ -23,13 +20,6 @@ __all__ = [
     "rarefaction",
     "throughput_of_molar_flow",
 ]
-
-# Exact since the SI of 2019.
-AVOGADRO = 6.02214076e23
-BOLTZMANN = 1.380649e-23
-GAS_CONSTANT = 8.31446261815324
-UNITS = {"AVOGADRO": "1/mol", "BOLTZMANN": "J/K", "GAS_CONSTANT": "J/mol/K"}
-
 
 
 @quietly

@@ -11,7 +11,7 @@ import numpy as np
 
 from retortwright.ground.arrays import Real
 from retortwright.ground.ranges import kept, positive, quietly
-from retortwright.physics.gas import AVOGADRO, BOLTZMANN
+from retortwright.physics.constants import AVOGADRO, BOLTZMANN
 
 __all__ = ["hard_sphere_viscosity", "lennard_jones_collision_integral", "lennard_jones_viscosity"]
 
