@@ -51,7 +51,8 @@ def test_equal_temperatures_exchange_nothing() -> None:
 
 
 def test_outside_the_range_there_is_no_number() -> None:
-    assert np.isnan(grey_body_flux(np.array([-1.0, 500.0, 500.0, 500.0]), 300.0, np.array([0.5, 0, 1.1, -1]))).all()
+    assert np.isnan(grey_body_flux(-1.0, 300.0, 0.5))
+    assert np.isnan(grey_body_flux(500.0, 300.0, np.array([0.0, 1.1, -1.0]))).all()
     assert np.isnan(net_flux_parallel_plates(500.0, -1.0, 0.5, 0.5))
     assert np.isnan(net_flux_parallel_plates(500.0, 300.0, 0.5, 5.0))
     inner = np.array([0.0, 0.02, -1.0])

@@ -86,8 +86,8 @@ def test_long_fin_that_only_radiates() -> None:
 
 
 def test_hot_tube_in_a_room() -> None:
-    # exact: tube of 12.7 mm outside, 0.9 mm wall, k = 20, h = 10, emissivity 0.8, base 800 degC, room 20 degC:
-    # 28.89 W; 500, 200, 100, 50 degC at 10.1, 37.0, 62.5, 94.7 mm, worked out independently by quadrature
+    # exact: tube of 12.7 mm outside, 0.9 mm wall, k = 20, h = 10, emissivity 0.8, base 800 degC, room
+    # 20 degC: 28.89 W; 500, 200, 100, 50 degC at 10.1, 37.0, 62.5, 94.7 mm, worked out independently
     nodes = np.linspace(293.15, 1073.15, 5001)
     perimeter, section = np.pi * 0.0127, np.pi / 4 * (0.0127**2 - 0.0109**2)
     conductivity = np.full(5001, 20.0)

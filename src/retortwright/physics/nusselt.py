@@ -268,8 +268,12 @@ def nusselt_cylinder_in_crossflow(reynolds: Real, prandtl: Real) -> Real:
     """
     given, prandtl = np.asanyarray(reynolds), np.asanyarray(prandtl)
     within = np.where((given * prandtl > 0.2) & (given <= 1e7), given, np.nan)
-    laminar = 0.62 * np.sqrt(within) * np.cbrt(prandtl) / (1.0 + (0.4 / prandtl) ** (2.0 / 3.0)) ** 0.25
-    return 0.3 + laminar * (1.0 + (within / 282000.0) ** 0.625) ** 0.8
+    root = np.cbrt(prandtl)
+    damping = 1.0 + 0.4 ** (2.0 / 3.0) / (root * root)
+    laminar = 0.62 * np.sqrt(within) * root / np.sqrt(np.sqrt(damping))
+    eighth = np.sqrt(np.sqrt(np.sqrt(within / 282000.0)))
+    square = eighth * eighth
+    return 0.3 + laminar * (1.0 + square * square * eighth) ** 0.8  # type: ignore[no-any-return]
 
 
 def nusselt_cylinder_in_crossflow_by_bands(reynolds: Real, prandtl: Real) -> Real:
