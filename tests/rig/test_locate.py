@@ -22,7 +22,9 @@ LEAF = st.one_of(
     st.text(alphabet="ab\"'\\\n#[]{}=, é", max_size=8),
 )
 VALUE = st.recursive(
-    LEAF, lambda child: st.one_of(st.lists(child, max_size=3), st.dictionaries(KEY, child, max_size=3)), max_leaves=12
+    LEAF,
+    lambda child: st.one_of(st.lists(child, max_size=3), st.dictionaries(KEY, child, max_size=3)),
+    max_leaves=12,
 )
 
 
@@ -52,7 +54,7 @@ def test_every_path_is_found_on_a_line_that_holds_its_key(document: dict[str, An
 
 
 def test_multi_line_strings_that_look_like_keys_do_not_confuse_it() -> None:
-    text = '[a]\nnote = """\n[b]\nlength = 1\n"""\nlit = \'\'\'\nx = 2\n\'\'\'\nlength = 3\n[[c]]\nd = 1\n[[c]]\nd.e = 2\n'
+    text = "[a]\nnote = \"\"\"\n[b]\nlength = 1\n\"\"\"\nlit = '''\nx = 2\n'''\nlength = 3\n[[c]]\nd = 1\n[[c]]\nd.e = 2\n"
     found = locate(text)
     assert found[("a", "length")] == 9  # exact: counted by hand
     assert ("b",) not in found

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
 from retortwright.assess.joints_live import joints_live
 from retortwright.assess.measure import with_next
@@ -41,6 +42,14 @@ class Assessment:
     findings: tuple[Finding, ...]
     cautions: tuple[Caution, ...]
     edits: tuple[tuple[str, str], ...] = ()
+    situation: Situation | None = None
+
+    def shares(self, finding: Finding) -> dict[str, float]:
+        """The share of the spread of a finding that each input explains."""
+        if self.situation is None or finding.judgement.best is None:
+            return {}
+        values = self.situation.heat(finding.state).joints[finding.at]
+        return shares_of(values, finding.inputs, self.draws)
 
     @property
     def verdict(self) -> str:
@@ -65,7 +74,8 @@ class Assessment:
         """The finding of an id. Raises AskError with the nearest one."""
         by_id = {finding.id: finding for finding in self.findings}
         if name not in by_id:
-            raise AskError(f"no finding is called '{name}'; {nearest(name, by_id)}list them with: retortwright assess {self.rig.path} --format json")
+            listing = f"retortwright assess {self.rig.path} --format json"
+            raise AskError(f"no finding is called '{name}'; {nearest(name, by_id)}list them with: {listing}")
         return by_id[name]
 
 
@@ -98,7 +108,14 @@ def assess(
     if remedies:
         findings = with_mends(situation, with_next(situation, findings), findings_of)
     return Assessment(
-        rig, situation.draws, tables, tuple(ANSWERED), findings, _cautions(rig, tables), tuple(edits)
+        rig,
+        situation.draws,
+        tables,
+        tuple(ANSWERED),
+        findings,
+        _cautions(rig, tables),
+        tuple(edits),
+        situation,
     )
 
 
@@ -116,5 +133,3 @@ def _cautions(rig: Rig, tables: Tables) -> tuple[Caution, ...]:
         if holds[when.data]:
             found.append(Caution(text.data, text.source))
     return tuple(found)
-
-

@@ -21,7 +21,11 @@ def shares_of(values: Array, beliefs: Sequence[Belief], draws: Draws) -> dict[st
     """
     spread = [belief for belief in beliefs if np.ptp(draws.values(belief)) > 0]
     good = np.isfinite(values)
-    if not spread or np.count_nonzero(good) <= len(spread) + 2 or np.ptp(values[good]) <= 1e-9 * np.max(np.abs(values[good])):
+    if (
+        not spread
+        or np.count_nonzero(good) <= len(spread) + 2
+        or np.ptp(values[good]) <= 1e-9 * np.max(np.abs(values[good]))
+    ):
         return {}
     columns = np.array([draws.values(belief)[good] for belief in spread])
     scaled = (columns - columns.mean(axis=1, keepdims=True)) / columns.std(axis=1, keepdims=True)

@@ -12,7 +12,6 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from retortwright.assess.drivers import driver_of
 from retortwright.assess.finding import Finding, Judgement, judged
 from retortwright.reference.datum import Missing, Row, number_of
 from retortwright.reference.tables import Tables
@@ -102,19 +101,30 @@ def joint_finding(situation: Situation, picture: HeatPicture, joint: Joint, stat
         judgement, missing = Judgement("unknown", False, None, None, None, None), recalled
     single = situation.tree.instances[picture.hottest[joint.key]]
     unknown = judgement.verdict == "unknown"
-    sources = {belief.source for belief in picture.inputs if belief.source} | {row.source for row in limit.rows}
+    sources = {belief.source for belief in picture.inputs if belief.source} | {
+        row.source for row in limit.rows
+    }
     return Finding(
-        "seal-heat", joint.name, state, QUESTION, subject_of(joint, situation), joint.key, "temperature",
-        judgement, limit.value if np.isfinite(limit.value) else None, reserve if np.isfinite(reserve) else None,
-        "high", _because(situation, picture, joint, judgement), "tree-of-fins",
+        "seal-heat",
+        joint.name,
+        state,
+        QUESTION,
+        subject_of(joint, situation),
+        joint.key,
+        "temperature",
+        judgement,
+        limit.value if np.isfinite(limit.value) else None,
+        reserve if np.isfinite(reserve) else None,
+        "high",
+        _because(situation, picture, joint, judgement),
+        "tree-of-fins",
         missing=missing if unknown else None,
-        driver=None if unknown else driver_of(values, picture.inputs, situation.draws),
         inputs=picture.inputs,
         cites=picture.cites | frozenset(limit.cites) | rule_cites,
         sources=tuple(sorted(sources)),
         single=single.name if single.row.count > 1 else None,
         notes=_notes(situation, joint, limit),
-    )  # fmt: skip
+    )
 
 
 def _reserve(situation: Situation) -> tuple[float, frozenset[str], Missing | None]:
@@ -131,7 +141,7 @@ def _recalled(picture: HeatPicture, limit: JointLimit) -> Missing | None:
     """A datum from memory that no text confirms: it never makes a finding hold."""
     for row in limit.rows:
         if row.known == "recalled":
-            return Missing(row.address, f"{row.property} of {row.subject} is from memory only and not confirmed")
+            return Missing(row.address, f"{row.name} of {row.subject} is from memory only and not confirmed")
     for belief in picture.inputs:
         if not belief.seen:
             return Missing(belief.address, f"{belief.name} is from memory only and not confirmed")
@@ -189,14 +199,24 @@ def _vapour_heat(situation: Situation, state: str) -> Finding | None:
     retort = next(piece.name for piece in rig.pieces if piece.on is None)
     missing = Missing(
         "vapour-heat",
-        f"the heat that condensing {rig.aim.metal} brings to the line and into dead arms is not computed by this version",
+        f"the heat that condensing {rig.aim.metal} brings to the line and into dead arms is not computed yet",
     )
     return Finding(
-        "vapour-heat", retort, state, QUESTION, f"heat of condensing {rig.aim.metal}", f"piece.{retort}", "temperature",
-        Judgement("unknown", False, None, None, None, None), None, None, "high",
-        "every seal temperature here is that of the dry apparatus, as a thermal blank would show it; vapour can make it far hotter.",
-        "none", missing=missing, cites=frozenset({f"metals/{rig.aim.metal}/one-pascal"}),
+        "vapour-heat",
+        retort,
+        state,
+        QUESTION,
+        f"heat of condensing {rig.aim.metal}",
+        f"piece.{retort}",
+        "temperature",
+        Judgement("unknown", False, None, None, None, None),
+        None,
+        None,
+        "high",
+        "every seal temperature here is that of the dry apparatus, as a thermal blank would show it; "
+        "vapour can make it far hotter.",
+        "none",
+        missing=missing,
+        cites=frozenset({f"metals/{rig.aim.metal}/one-pascal"}),
         sources=(row.source,) if isinstance(row, Row) else (),
-    )  # fmt: skip
-
-
+    )

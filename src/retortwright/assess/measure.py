@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from retortwright.assess.drivers import driver_of
 from retortwright.assess.finding import Finding, Next, judged
 from retortwright.reference.datum import Missing, number_of
 from retortwright.reference.tables import Tables
@@ -30,13 +31,25 @@ def measurement_of(tables: Tables, belief: str) -> tuple[str, float] | None:
 
 
 def with_next(situation: Situation, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """The findings, each that does not hold with its next measurement."""
+    """The findings, each with its driver, and where it does not hold with its next measurement."""
     known: dict[str, Situation] = {}
-    return tuple(_measured(situation, finding, known) for finding in findings)
+    return tuple(_measured(situation, _driven(situation, finding), known) for finding in findings)
+
+
+def _driven(situation: Situation, finding: Finding) -> Finding:
+    if finding.verdict == "unknown" or not finding.inputs:
+        return finding
+    values = situation.heat(finding.state).joints[finding.at]
+    return replace(finding, driver=driver_of(values, finding.inputs, situation.draws))
 
 
 def _measured(situation: Situation, finding: Finding, known: dict[str, Situation]) -> Finding:
-    if finding.driver is None or finding.verdict == "holds" or finding.limit is None or finding.reserve is None:
+    if (
+        finding.driver is None
+        or finding.verdict == "holds"
+        or finding.limit is None
+        or finding.reserve is None
+    ):
         return finding
     driver = finding.driver.input
     measurement = measurement_of(situation.tables, driver)
@@ -46,7 +59,7 @@ def _measured(situation: Situation, finding: Finding, known: dict[str, Situation
     if driver not in known:
         known[driver] = situation.drawn(situation.draws.narrowed(driver, left))
     regime = regime_of(situation.rig, finding.state)
-    picture = known[driver].heat_in(regime, situation.heat_in(regime).temperature)
+    picture = known[driver].heat_in(regime)
     then = judged(picture.joints[finding.at], finding.limit, finding.reserve, finding.worse)
     if then.low is None or then.high is None:
         return finding

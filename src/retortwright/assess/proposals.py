@@ -21,9 +21,9 @@ from retortwright.situation.situation import Situation
 
 __all__ = ["Proposal", "proposals_of"]
 
-LONGER_BY = 0.4  # m at most
-THINNEST = 0.5e-3  # m
-COOLER_BY = 300.0  # K at most
+_LONGER_BY = 0.4  # m at most
+_THINNEST = 0.5e-3  # m
+_COOLER_BY = 300.0  # K at most
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,8 +79,14 @@ def _farther(situation: Situation, joint: Joint, carrier: Piece | None) -> Itera
     if branch and own.row.count == 1:
         room = situation.tree.instances[own.parent].length - own.at
         yield Proposal(f"piece.{own.row.name}.at", _millimetres(own.at, room))
-    elif not branch and carrier is not None and not carrier.length.wide and carrier.bend is None and carrier.shape == "tube":
-        yield Proposal(f"piece.{carrier.name}.length", _millimetres(carrier.length.best, LONGER_BY))
+    elif (
+        not branch
+        and carrier is not None
+        and not carrier.length.wide
+        and carrier.bend is None
+        and carrier.shape == "tube"
+    ):
+        yield Proposal(f"piece.{carrier.name}.length", _millimetres(carrier.length.best, _LONGER_BY))
 
 
 def _millimetres(start: float, most: float) -> tuple[str, ...]:
@@ -99,13 +105,18 @@ def _poorer_conductor(situation: Situation, carrier: Piece) -> Iterator[Proposal
 def _into_the_fan(situation: Situation, carrier: Piece, state: str) -> Iterator[Proposal]:
     running = next(each.running for each in situation.rig.states if each.name == state)
     for cool in situation.rig.cool:
-        if cool.by == "air" and cool.name in running and carrier.name not in cool.over and carrier.on is not None:
+        if (
+            cool.by == "air"
+            and cool.name in running
+            and carrier.name not in cool.over
+            and carrier.on is not None
+        ):
             yield Proposal(f"cool.{cool.name}.over.{carrier.name}", ("all",))
 
 
 def _thinner(situation: Situation, carrier: Piece) -> Iterator[Proposal]:
     metal = ("materials", carrier.of, "emissivity-unstated") in situation.tables.rows
-    steps = math.floor((carrier.tube.wall - THINNEST) / 0.05e-3 + 1e-6)
+    steps = math.floor((carrier.tube.wall - _THINNEST) / 0.05e-3 + 1e-6)
     if metal and carrier.on is not None and carrier.tapers_to is None and steps > 0:
         walls = (carrier.tube.wall * 1e3 - 0.05 * (step + 1) for step in range(steps))
         yield Proposal(f"piece.{carrier.name}.tube.wall", tuple(f"{wall:.4g} mm" for wall in walls))
@@ -144,7 +155,7 @@ def _cooler_furnace(situation: Situation, finding: Finding) -> Iterator[Proposal
     running = next(each.running for each in rig.states if each.name == finding.state)
     if len(steps) == 1 and steps[0].to is not None and led & set(running):
         start = steps[0].to - 273.15
-        count = math.floor(min(COOLER_BY, max(start - 100.0, 0.0)) / 5)
+        count = math.floor(min(_COOLER_BY, max(start - 100.0, 0.0)) / 5)
         values = tuple(f"{start - 5 * (step + 1):.4g} degC" for step in range(count))
         if values:
             yield Proposal(f"programme.steps.{finding.state}.to", values)

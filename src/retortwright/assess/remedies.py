@@ -24,20 +24,20 @@ from retortwright.situation.situation import Situation
 
 __all__ = ["with_mends"]
 
-MOST = 3  # remedies per finding
-MORE = 4  # further steps tried where the small search was a little short
+_MOST = 3  # remedies per finding
+_MORE = 4  # further steps tried where the small search was a little short
 
-Answer = Callable[[Situation], tuple[Finding, ...]]
+_Answer = Callable[[Situation], tuple[Finding, ...]]
 
 
-def with_mends(situation: Situation, findings: tuple[Finding, ...], answer: Answer) -> tuple[Finding, ...]:
+def with_mends(situation: Situation, findings: tuple[Finding, ...], answer: _Answer) -> tuple[Finding, ...]:
     """The findings, each seal that fails or is thin with two or three remedies."""
     search = _Search(situation, findings, answer)
     return tuple(search.mended(finding) for finding in findings)
 
 
 class _Search:
-    def __init__(self, situation: Situation, findings: tuple[Finding, ...], answer: Answer) -> None:
+    def __init__(self, situation: Situation, findings: tuple[Finding, ...], answer: _Answer) -> None:
         self.situation = situation
         self.before = {finding.id: finding.verdict for finding in findings}
         self.answer = answer
@@ -68,7 +68,7 @@ class _Search:
             if mend is not None:
                 yield mend
                 made += 1
-            if made == MOST:
+            if made == _MOST:
                 return
 
     def _confirmed(self, proposal: Proposal, finding: Finding) -> Mend | None:
@@ -76,13 +76,12 @@ class _Search:
         place = self._smallest(proposal, finding)
         if place is None:
             return None
-        for trial in range(place, min(place + 1 + MORE, len(proposal.values))):
+        for trial in range(place, min(place + 1 + _MORE, len(proposal.values))):
             edits = proposal.edits(trial)
             then = self._whole(edits).get(finding.id)
             if then is not None and then.verdict == "holds":
-                low, high = then.judgement.low, then.judgement.high
-                assert low is not None and high is not None
-                return Mend({edit.key: edit.value for edit in edits}, low, high, "holds", ())
+                made = {edit.key: edit.value for edit in edits}
+                return Mend(made, then.judgement.low or 0.0, then.judgement.high or 0.0, "holds", ())
         return None
 
     def _smallest(self, proposal: Proposal, finding: Finding) -> int | None:
@@ -133,7 +132,8 @@ class _Search:
         draws = self.situation.draws
         if pick is not None:
             draws = draws.picked(np.array(pick, dtype=np.intp))
-        return Situation(rig, self.situation.tables, draws, self.situation.split, rough=pick is not None)
+        whole = self.situation
+        return Situation(rig, whole.tables, draws, whole.split, near=whole, rough=pick is not None)
 
     def _whole(self, edits: tuple[Edit, ...]) -> dict[str, Finding]:
         """Every finding of the changed rig by id."""

@@ -90,7 +90,9 @@ class Draws:
 
     def values(self, belief: Belief) -> Array:
         """The samples of one belief, (size,)."""
-        return np.clip(quantile(self.band_of(belief), self.shares(belief.name)), belief.lowest, belief.highest)
+        return np.clip(
+            quantile(self.band_of(belief), self.shares(belief.name)), belief.lowest, belief.highest
+        )
 
     def band_of(self, belief: Belief) -> Band:
         """The band that is drawn from, after widening."""
@@ -99,7 +101,11 @@ class Draws:
         if factor == 1.0:
             return band
         if band.geometric:
-            return Band(band.best * (band.low / band.best) ** factor, band.best, band.best * (band.high / band.best) ** factor)
+            return Band(
+                band.best * (band.low / band.best) ** factor,
+                band.best,
+                band.best * (band.high / band.best) ** factor,
+            )
         low, high = (band.best + (end - band.best) * factor for end in (band.low, band.high))
         return Band(low, band.best, high)
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from retortwright.belief.beliefs import Belief, Draws
+from retortwright.belief.beliefs import Belief, Draws, quantile
 from retortwright.ground.arrays import Array
 from retortwright.ground.units import Band
 from retortwright.reference.datum import Curve, Missing, Row, curve_of, number_of
@@ -83,6 +83,14 @@ class Ledger:
         """Samples of a figure that stands in the rig file itself."""
         return self._taken(self._of_file(key, band, unit, lowest, 1e9, key))
 
+    def ends(self, name: str) -> tuple[float, float]:
+        """The least and most that a used belief can be drawn as, whichever samples are computed."""
+        belief = self.used.get(name)
+        if belief is None:
+            return float("nan"), float("nan")
+        low, high = quantile(self.draws.band_of(belief), np.array([0.0, 1.0]))
+        return max(float(low), belief.lowest), min(float(high), belief.highest)
+
     def _assumed(
         self, name: str, table: str, subject: str, prop: str, lowest: float, highest: float
     ) -> Belief | None:
@@ -117,8 +125,19 @@ class Ledger:
         return self.drawn[belief.name]
 
 
-def _of_row(name: str, row: Row, band: Band, lowest: float, highest: float, unit: str | None = None) -> Belief:
+def _of_row(
+    name: str, row: Row, band: Band, lowest: float, highest: float, unit: str | None = None
+) -> Belief:
     shown = (unit or row.unit).replace("dK", "K")
     return Belief(
-        name, band, shown, _BASIS[row.known], row.address, row.source, row.locator, row.known != "recalled", lowest, highest
-    )  # fmt: skip
+        name,
+        band,
+        shown,
+        _BASIS[row.known],
+        row.address,
+        row.source,
+        row.locator,
+        row.known != "recalled",
+        lowest,
+        highest,
+    )

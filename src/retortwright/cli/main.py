@@ -6,6 +6,7 @@ Exit code 0: nothing asked fails or is unknown. 1: something does. 2: bad input.
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -19,7 +20,7 @@ from retortwright.ground.errors import UserError
 if TYPE_CHECKING:
     from retortwright.assess.assessment import Assessment
 
-__all__ = ["main"]
+__all__ = ["assess", "commands", "explain", "main", "new"]
 
 _SETTINGS = {"help_option_names": ["-h", "--help"]}
 
@@ -37,9 +38,15 @@ def _rig_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """RIG, --set and -o, the same for every command that reads a rig."""
     for option in (
         click.option("-o", "output", metavar="FILE", help="Write to this file, not to the screen."),
-        click.option("--set", "edits", multiple=True, metavar="KEY=VALUE", help="Change the rig for this once; may be repeated."),
+        click.option(
+            "--set",
+            "edits",
+            multiple=True,
+            metavar="KEY=VALUE",
+            help="Change the rig for this once; may be repeated.",
+        ),
         click.argument("rig"),
-    ):  # fmt: skip
+    ):
         command = option(command)
     return command
 
@@ -59,7 +66,9 @@ def new(file: str) -> None:
     except FileExistsError:
         raise UserError(f"'{file}' exists already and is left alone; give another name") from None
     except OSError as error:
-        raise UserError(f"cannot write '{file}': {error.strerror}; give a place that can be written") from error
+        raise UserError(
+            f"cannot write '{file}': {error.strerror}; give a place that can be written"
+        ) from error
     click.echo(f"{file} written. Make it yours, then: retortwright assess {file}", err=True)
 
 
@@ -91,7 +100,7 @@ def explain(rig: str, edits: tuple[str, ...], output: str | None, finding: str) 
 
     assessment = _assessed(rig, edits)
     found = assessment.find(finding)
-    _put(explained(assessment, found), output)
+    _put(explained(assessment, found, assessment.shares(found)), output)
     sys.exit(1 if found.verdict in ("fails", "unknown") else 0)
 
 
@@ -112,12 +121,16 @@ def _put(text: str, output: str | None) -> None:
     try:
         Path(output).write_text(text, encoding="utf-8")
     except OSError as error:
-        raise UserError(f"cannot write '{output}': {error.strerror}; give a place that can be written") from error
+        raise UserError(
+            f"cannot write '{output}': {error.strerror}; give a place that can be written"
+        ) from error
     click.echo(f"{output} written.", err=True)
 
 
 def main() -> None:
     """Run the command line; mistakes of the user are sentences, never tracebacks."""
+    for name in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
+        os.environ.setdefault(name, "1")  # the small solves here are slower on many threads
     try:
         commands.main(standalone_mode=False)
     except UserError as error:

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 from retortwright.ground.errors import nearest
 
-__all__ = ["DIMENSIONS", "Band", "Dimension", "read_band", "read_single", "shown"]
+__all__ = ["DIMENSIONS", "TAIL", "Band", "Dimension", "read_band", "read_single", "shown"]
 
 TAIL = 0.05  # a band runs from its 5 % to its 95 % point
 _NUMBER = r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
@@ -68,15 +68,23 @@ class Band:
 
 
 def _plain(*names: str, **scaled: float) -> dict[str, tuple[float, float]]:
-    return {name: (1.0, 0.0) for name in names} | {name: (factor, 0.0) for name, factor in scaled.items()}
+    return dict.fromkeys(names, (1.0, 0.0)) | {name: (factor, 0.0) for name, factor in scaled.items()}
 
 
 _ATM = 101325.0
 _TORR = _ATM / 760
 _PRESSURE = {
-    "Pa": 1.0, "hPa": 100.0, "kPa": 1e3, "MPa": 1e6, "mbar": 100.0, "bar": 1e5,
-    "Torr": _TORR, "micron": _TORR / 1000, "atm": _ATM, "psi": 6894.757293168,
-}  # fmt: skip
+    "Pa": 1.0,
+    "hPa": 100.0,
+    "kPa": 1e3,
+    "MPa": 1e6,
+    "mbar": 100.0,
+    "bar": 1e5,
+    "Torr": _TORR,
+    "micron": _TORR / 1000,
+    "atm": _ATM,
+    "psi": 6894.757293168,
+}
 
 DIMENSIONS: dict[str, Dimension] = {
     dimension.name: dimension
@@ -95,10 +103,15 @@ DIMENSIONS: dict[str, Dimension] = {
         Dimension(
             "volume_flow",
             "m^3/s",
-            {"L/min": (1e-3 / 60, 0.0), "mL/min": (1e-6 / 60, 0.0), "L/h": (1e-3 / 3600, 0.0),
-             "L/s": (1e-3, 0.0), "m3/h": (1 / 3600, 0.0)},
+            {
+                "L/min": (1e-3 / 60, 0.0),
+                "mL/min": (1e-6 / 60, 0.0),
+                "L/h": (1e-3 / 3600, 0.0),
+                "L/s": (1e-3, 0.0),
+                "m3/h": (1 / 3600, 0.0),
+            },
             "0.3 L/min",
-        ),  # fmt: skip
+        ),
         Dimension(
             "pressure",
             "Pa",
@@ -109,16 +122,29 @@ DIMENSIONS: dict[str, Dimension] = {
         Dimension(
             "leak",
             "Pa m^3/s",
-            {"mbar L/s": (0.1, 0.0), "Pa m3/s": (1.0, 0.0), "Torr L/s": (_TORR * 1e-3, 0.0),
-             "atm cc/s": (0.101325, 0.0)},
+            {
+                "mbar L/s": (0.1, 0.0),
+                "Pa m3/s": (1.0, 0.0),
+                "Torr L/s": (_TORR * 1e-3, 0.0),
+                "atm cc/s": (0.101325, 0.0),
+            },
             "1e-5 mbar L/s",
-        ),  # fmt: skip
+        ),
         Dimension("film_coefficient", "W/m^2/K", {"W/m2/K": (1.0, 0.0)}, "10 W/m2/K"),
         Dimension("plain", "1", {"": (1.0, 0.0)}, "0.70 to 0.85"),
     )
-}  # fmt: skip
+}
 
-_HINTS = {"C": "degC", "°C": "degC", "deg C": "degC", "º": "deg", "°": "deg", '"': "in", "mb": "mbar", "l/min": "L/min"}
+_HINTS = {
+    "C": "degC",
+    "°C": "degC",
+    "deg C": "degC",
+    "º": "deg",
+    "°": "deg",
+    '"': "in",
+    "mb": "mbar",
+    "l/min": "L/min",
+}
 
 
 def read_band(text: str | float, dimension: Dimension) -> Band:

@@ -44,7 +44,9 @@ def half_cell_resistance(width: Real, conductivity: Real, section: Real) -> Real
     """
     width, conductivity, section = np.asanyarray(width), np.asanyarray(conductivity), np.asanyarray(section)
     resistance = 0.5 * width / (conductivity * section)
-    return np.where((width > 0 * width) & (conductivity > 0 * conductivity) & (section > 0 * section), resistance, np.nan)  # type: ignore[no-any-return]
+    return np.where(
+        (width > 0 * width) & (conductivity > 0 * conductivity) & (section > 0 * section), resistance, np.nan
+    )
 
 
 def series_conductance(first: Real, second: Real, between: Real) -> Real:
@@ -74,10 +76,12 @@ def series_conductance(first: Real, second: Real, between: Real) -> Real:
     0.04
     """
     total = first + second + between
-    return np.where(total > 0 * total, 1.0 / total, np.nan)  # type: ignore[no-any-return]
+    return np.where(total > 0 * total, 1.0 / total, np.nan)
 
 
-def solve_tree(parent: NDArray[np.intp], diagonal: Array, upward: Array, downward: Array, load: Array) -> Array:
+def solve_tree(
+    parent: NDArray[np.intp], diagonal: Array, upward: Array, downward: Array, load: Array
+) -> Array:
     """The solution of a linear system whose couplings form a tree.
 
     Row i reads diagonal[i] x[i] + upward[i] x[parent[i]] + sum over children c of downward[c] x[c] = load[i].
@@ -159,7 +163,8 @@ def solve_tree_with_loops(
     Example
     -------
     >>> one = np.ones((2, 1))
-    >>> x = solve_tree_with_loops(np.array([-1, 0]), one, 0 * one, 0 * one, np.array([[3.0], [0.0]]), [(0, 1)], one[:1])
+    >>> up, load = np.array([-1, 0]), np.array([[3.0], [0.0]])
+    >>> x = solve_tree_with_loops(up, one, 0 * one, 0 * one, load, [(0, 1)], one[:1])
     >>> x.ravel().round(6).tolist()
     [2.0, 1.0]
     """

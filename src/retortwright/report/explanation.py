@@ -21,22 +21,30 @@ def explained(assessment: Assessment, finding: Finding, shares: dict[str, float]
     lines = [finding.id, *finding_lines(finding)]
     lines += [f"            {note}" for note in finding.notes]
     if formula is not None:
-        lines += ["", "Formula", *textwrap.wrap(formula.says, WIDTH, initial_indent="   ", subsequent_indent="   ")]
-        lines += [f"   {source_line(assessment, key)}" for key in formula.sources]
+        lines += [
+            "",
+            "Formula",
+            *textwrap.wrap(formula.says, WIDTH, initial_indent="   ", subsequent_indent="   "),
+        ]
+        lines += [f"   {_source_line(assessment, key)}" for key in formula.sources]
     if finding.inputs:
         lines += ["", "Inputs (5 %, middle, 95 %; share of the spread; where from)"]
         ranked = sorted(finding.inputs, key=lambda belief: -shares.get(belief.name, 0.0))
         lines += [_input(belief, shares.get(belief.name, 0.0)) for belief in ranked]
-    cited = [address for address in sorted(finding.cites) if address not in {belief.address for belief in finding.inputs}]
+    cited = [
+        address
+        for address in sorted(finding.cites)
+        if address not in {belief.address for belief in finding.inputs}
+    ]
     if cited:
         lines += ["", "Cited besides"]
         lines += [_cited(assessment, address) for address in cited]
     if finding.sources:
-        lines += ["", "Sources", *(f"   {source_line(assessment, key)}" for key in finding.sources)]
+        lines += ["", "Sources", *(f"   {_source_line(assessment, key)}" for key in finding.sources)]
     return "\n".join(lines) + "\n"
 
 
-def source_line(assessment: Assessment, key: str) -> str:
+def _source_line(assessment: Assessment, key: str) -> str:
     """A source in one line."""
     source = assessment.tables.sources.get(key)
     if source is None:
@@ -64,4 +72,3 @@ def _cited(assessment: Assessment, address: str) -> str:
     if row is None:
         return f"   {address}: no such row"
     return f"   {address} = {textwrap.shorten(row.data, 60)} {row.unit}, {row.known} [{row.source}: {row.locator}]"
-

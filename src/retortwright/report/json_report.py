@@ -47,7 +47,9 @@ def as_document(assessment: Assessment) -> dict[str, Any]:
         "verdict": assessment.verdict,
         "cautions": [{"text": caution.text, "source": caution.source} for caution in assessment.cautions],
         "refused": [],
-        "findings": [_finding(finding) for question in assessment.asked for finding in assessment.of(question)],
+        "findings": [
+            _finding(finding) for question in assessment.asked for finding in assessment.of(question)
+        ],
     }
 
 
@@ -75,9 +77,13 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "reserve": finding.reserve,
         "margin": in_face(judgement.margin, Face("K")),
         "margin_unit": "K" if finding.quantity == "temperature" else face.unit,
-        "driver": {"input": finding.driver.input, "share": round(finding.driver.share, 3)} if finding.driver else None,
+        "driver": {"input": finding.driver.input, "share": round(finding.driver.share, 3)}
+        if finding.driver
+        else None,
         "because": finding.because,
-        "missing": {"datum": finding.missing.datum, "says": finding.missing.says} if finding.missing else None,
+        "missing": {"datum": finding.missing.datum, "says": finding.missing.says}
+        if finding.missing
+        else None,
         "next": _next(finding.next, face) if finding.next else None,
         "mend": [_mend(mend, face) for mend in finding.mend],
         "formula": finding.formula,

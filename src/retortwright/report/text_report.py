@@ -29,7 +29,8 @@ def _headline(assessment: Assessment) -> str:
     draws = assessment.draws
     asked = " ".join(str(number) for number in assessment.asked)
     edits = "".join(f"  with {key}={value}" for key, value in assessment.edits)
-    return f"{assessment.rig.path}{edits}     asked {asked} of 10     {draws.samples} samples, seed {draws.seed}, bands 5 to 95 %"
+    drawn = f"{draws.samples} samples, seed {draws.seed}, bands 5 to 95 %"
+    return f"{assessment.rig.path}{edits}     asked {asked} of 10     {drawn}"
 
 
 def _front_line(assessment: Assessment) -> str:
@@ -75,12 +76,15 @@ def finding_lines(finding: Finding) -> list[str]:
         face = face_of(finding.quantity)
         then = f"{shown_number(mend.low_then, face)} to {shown_number(mend.high_then, face)} {face.unit}"
         edits = ", ".join(f"{key} = {value}" for key, value in mend.edits.items())
-        lines += _paragraph("mend    " if number == 0 else "or      ", f"{edits}  ->  {then}, {mend.verdict_then}")
+        lines += _paragraph(
+            "mend    " if number == 0 else "or      ", f"{edits}  ->  {then}, {mend.verdict_then}"
+        )
         for also in mend.also[:3]:
             lines += _paragraph("        ", f"also {also}")
     if finding.next is not None:
         face = face_of(finding.quantity)
-        then = f"{shown_number(finding.next.low_then, face)} to {shown_number(finding.next.high_then, face)} {face.unit}"
+        ends = (shown_number(end, face) for end in (finding.next.low_then, finding.next.high_then))
+        then = f"{' to '.join(ends)} {face.unit}"
         lines += _paragraph("next    ", f"{finding.next.do}  ->  {then}, {finding.next.verdict_then}")
     lines += _paragraph("id      ", finding.id)
     return lines
@@ -94,12 +98,19 @@ def _numbers(finding: Finding) -> str:
     if finding.limit is None or finding.reserve is None:
         return band
     may = finding.limit - finding.reserve
-    return f"{band}     may reach {shown_number(may, face)} (limit {shown_number(finding.limit, face)} less {finding.reserve:.0f})"
+    limit = f"limit {shown_number(finding.limit, face)} less {finding.reserve:.0f}"
+    return f"{band}     may reach {shown_number(may, face)} ({limit})"
 
 
 def _paragraph(lead: str, text: str) -> list[str]:
     indent = " " * 12
-    return textwrap.wrap(text, WIDTH, initial_indent=indent + lead, subsequent_indent=indent + " " * len(lead), break_on_hyphens=False)
+    return textwrap.wrap(
+        text,
+        WIDTH,
+        initial_indent=indent + lead,
+        subsequent_indent=indent + " " * len(lead),
+        break_on_hyphens=False,
+    )
 
 
 def _holding(holding: list[Finding], others: bool) -> list[str]:

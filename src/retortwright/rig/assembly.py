@@ -29,11 +29,11 @@ from retortwright.rig.parts import (
 
 __all__ = ["assembled"]
 
-Mistakes = list[tuple[Path, str]]
+_Mistakes = list[tuple[Path, str]]
 
 
 def assembled(
-    read: Mapping[str, Any], path: str, text: str, lines: Mapping[Path, int], mistakes: Mistakes
+    read: Mapping[str, Any], path: str, text: str, lines: Mapping[Path, int], mistakes: _Mistakes
 ) -> Rig | None:
     """The rig, or None with mistakes noted. Parts that could not be read are left out of the checks."""
     whole = _Complete(read)
@@ -62,9 +62,14 @@ def assembled(
 
 
 _NEEDED = {
-    "piece": ("tube", "of"), "state": ("open", "running"), "charge": ("mass",), "heat": ("over",),
-    "lag": ("over", "of", "thick"), "cool": ("over", "by"), "plant": ("on",),
-}  # fmt: skip
+    "piece": ("tube", "of"),
+    "state": ("open", "running"),
+    "charge": ("mass",),
+    "heat": ("over",),
+    "lag": ("over", "of", "thick"),
+    "cool": ("over", "by"),
+    "plant": ("on",),
+}
 
 
 class _Complete:
@@ -77,7 +82,9 @@ class _Complete:
         """Name and values of each complete entry."""
         items = self.read.get(table) or {}
         needed = _NEEDED[table]
-        return [(name, item) for name, item in items.items() if _full(item) and all(key in item for key in needed)]
+        return [
+            (name, item) for name, item in items.items() if _full(item) and all(key in item for key in needed)
+        ]
 
     def record(self, table: str) -> dict[str, Any]:
         """A table of fixed keys, without what could not be read."""
@@ -91,7 +98,7 @@ def _full(item: Any) -> bool:
     return item is not None
 
 
-def _piece(name: str, item: dict[str, Any], mistakes: Mistakes) -> Piece:
+def _piece(name: str, item: dict[str, Any], mistakes: _Mistakes) -> Piece:
     values = dict(item)
     path: Path = ("piece", name)
     if "rises" in values and "falls" in values:
@@ -144,7 +151,7 @@ def _plant(item: Mapping[str, Any]) -> Plant:
     return Plant(**fixed, gauges=gauges, argon_hose=fixed.get("argon", {}).get("hose"))
 
 
-def _check_tree(pieces: tuple[Piece, ...], named: set[str], mistakes: Mistakes) -> None:
+def _check_tree(pieces: tuple[Piece, ...], named: set[str], mistakes: _Mistakes) -> None:
     roots = [piece.name for piece in pieces if piece.on is None]
     if len(roots) > 1 or (not roots and named == {piece.name for piece in pieces}):
         which = ", ".join(roots) or "none"
@@ -167,7 +174,9 @@ def _check_tree(pieces: tuple[Piece, ...], named: set[str], mistakes: Mistakes) 
                 break
             up = above
             if up.name in seen:
-                mistakes.append(((*path, "on"), f"the pieces run in a circle: {piece.name} sits on itself in the end"))
+                mistakes.append(
+                    ((*path, "on"), f"the pieces run in a circle: {piece.name} sits on itself in the end")
+                )
                 break
             seen.add(up.name)
 
@@ -177,7 +186,7 @@ def _row(instance: str) -> str:
     return instance.split(".")[0]
 
 
-def _check_places(rig: Rig, plant: Mapping[str, Any], mistakes: Mistakes) -> None:
+def _check_places(rig: Rig, plant: Mapping[str, Any], mistakes: _Mistakes) -> None:
     for piece in rig.pieces:
         if piece.on is not None and piece.at is not None:
             last = piece.at + piece.every * (piece.count - 1)
@@ -186,9 +195,13 @@ def _check_places(rig: Rig, plant: Mapping[str, Any], mistakes: Mistakes) -> Non
             if _row(piece.meets.piece) == piece.name:
                 mistakes.append((("piece", piece.name, "meets", "piece"), "a by-pass cannot meet itself"))
             elif piece.meets.at is not None:
-                _inside(rig, piece.meets.piece, piece.meets.at, ("piece", piece.name, "meets", "at"), mistakes)
+                _inside(
+                    rig, piece.meets.piece, piece.meets.at, ("piece", piece.name, "meets", "at"), mistakes
+                )
             if piece.closed is not None:
-                mistakes.append((("piece", piece.name, "closed"), "an end that meets another piece is not closed"))
+                mistakes.append(
+                    (("piece", piece.name, "closed"), "an end that meets another piece is not closed")
+                )
     for table, items in (("heat", rig.heat), ("lag", rig.lag), ("cool", rig.cool)):
         for item in items:
             for name, stretch in item.over.items():
@@ -203,21 +216,23 @@ def _check_places(rig: Rig, plant: Mapping[str, Any], mistakes: Mistakes) -> Non
             _inside(rig, piece.name, where, ("piece", piece.name, "receives", "at"), mistakes)
 
 
-def _inside(rig: Rig, name: str, place: float, path: Path, mistakes: Mistakes) -> None:
+def _inside(rig: Rig, name: str, place: float, path: Path, mistakes: _Mistakes) -> None:
     length = next((piece.length.best for piece in rig.pieces if piece.name == _row(name)), place)
     if place > length * (1 + 1e-9):
         says = f"{place * 1e3:.4g} mm is beyond the end of {name}, which is {length * 1e3:.4g} mm long"
         mistakes.append((path, says))
 
 
-def _check_programme(rig: Rig, mistakes: Mistakes) -> None:
+def _check_programme(rig: Rig, mistakes: _Mistakes) -> None:
     led = {heat.name for heat in rig.heat if heat.holds is None}
     for state in rig.states:
         running = led & set(state.running)
         used = any(step.state == state.name for step in rig.steps)
         if running and used and rig.set_point(state.name) is None:
             which = ", ".join(sorted(running))
-            says = f"{which} runs in state {state.name}, but no step of that state says how hot: give it a `to`"
+            says = (
+                f"{which} runs in state {state.name}, but no step of that state says how hot: give it a `to`"
+            )
             mistakes.append((("programme", "steps"), says))
     both = {heat.name for heat in rig.heat} & {cool.name for cool in rig.cool}
     for name in both:

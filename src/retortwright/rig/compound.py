@@ -80,7 +80,10 @@ class TubeKind(Compound):
 
     def allowed(self) -> str:
         """What may be written."""
-        return "outside diameter x wall such as '25.4 x 1.65 mm' (units: mm, cm, m, in), or a pipe size such as 'DN25 sch 40' or '1 in sch 40'"
+        return (
+            "outside diameter x wall such as '25.4 x 1.65 mm' (units: mm, cm, m, in), "
+            "or a pipe size such as 'DN25 sch 40' or '1 in sch 40'"
+        )
 
     def read(self, value: Any, path: Path, context: Context) -> Tube | None:
         """The tube."""
@@ -94,7 +97,9 @@ class TubeKind(Compound):
             context.wrong(path, str(error))
             return None
         if not 1e-3 <= tube.outside <= 1.0 or not 5e-5 <= tube.wall < tube.outside / 2:
-            context.wrong(path, f"'{value}' is no tube: outside 1 mm to 1 m, wall from 0.05 mm to below half of it")
+            context.wrong(
+                path, f"'{value}' is no tube: outside 1 mm to 1 m, wall from 0.05 mm to below half of it"
+            )
             return None
         return tube
 
@@ -119,7 +124,9 @@ def _pipe(size: str, schedule: str, text: str) -> dict[str, str]:
         raise ValueError(f"no pipe size '{size}'; {nearest(size, sizes)}allowed: {allowed_words(sizes)}")
     if isinstance(wall, Missing):
         known = [key[2] for key in tables.rows if key[:2] == ("pipes", size) and key[2] != "outside"]
-        raise ValueError(f"pipe {size} has no '{schedule}' in our table, asked by '{text}'; allowed: {allowed_words(known)}")
+        raise ValueError(
+            f"pipe {size} has no '{schedule}' in our table, asked by '{text}'; allowed: {allowed_words(known)}"
+        )
     return {"outside": f"{number_of(outside).best * 1e3:g} mm", "wall": f"{number_of(wall).best * 1e3:g} mm"}
 
 

@@ -37,7 +37,10 @@ class DottedKind:
             name = ".".join(keys)
             if name not in known:
                 close = nearest(name, known)
-                context.wrong((*path, *keys), f"no {self.what} is called '{name}'; {close}allowed: {allowed_words(known)}")
+                context.wrong(
+                    (*path, *keys),
+                    f"no {self.what} is called '{name}'; {close}allowed: {allowed_words(known)}",
+                )
                 continue
             read[name] = known[name].read(item, (*path, *keys), context)
         return read

@@ -119,10 +119,14 @@ def _step_index(steps: Any, part: str, edit: Edit) -> int:
     if not isinstance(steps, list):
         raise EditError(f"{edit.key}: what stands there is no list")
     state, _, number = part.partition("#")
-    found = [index for index, step in enumerate(steps) if isinstance(step, dict) and step.get("state") == state]
+    found = [
+        index for index, step in enumerate(steps) if isinstance(step, dict) and step.get("state") == state
+    ]
     if not found:
         states = [str(step.get("state")) for step in steps if isinstance(step, dict)]
-        raise EditError(f"{edit.key}: no step runs in state '{part}'; {nearest(part, states)}there are: {allowed_words(states)}")
+        raise EditError(
+            f"{edit.key}: no step runs in state '{part}'; {nearest(part, states)}there are: {allowed_words(states)}"
+        )
     if not number and len(found) > 1:
         which = " or ".join(f"{state}#{place + 1}" for place in range(len(found)))
         raise EditError(f"{edit.key}: {len(found)} steps run in state {state}; say {which}")
@@ -136,7 +140,9 @@ def _set_dotted(holder: Any, rest: list[str], edit: Edit, kind: DottedKind) -> N
     name = ".".join(rest)
     known = kind.names()
     if name not in known:
-        raise EditError(f"{edit.key}: no {kind.what} is called '{name}'; {nearest(name, known)}allowed: {allowed_words(known)}")
+        raise EditError(
+            f"{edit.key}: no {kind.what} is called '{name}'; {nearest(name, known)}allowed: {allowed_words(known)}"
+        )
     for key in rest[:-1]:
         if key not in holder:
             holder[key] = tomlkit.table()

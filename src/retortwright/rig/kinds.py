@@ -29,11 +29,12 @@ __all__ = [
     "Name",
     "Quantity",
     "Text",
+    "length_kind",
 ]
 
 
-@dataclass(slots=True)
-class Context:  # mutable by design: it collects the mistakes of one reading
+@dataclass(frozen=True, slots=True)
+class Context:
     """What a reading needs to know of the whole file, and where its mistakes are collected."""
 
     names: Mapping[str, tuple[str, ...]]
@@ -150,7 +151,9 @@ class Choice:
         words = self.words()
         if not isinstance(value, str) or value not in words:
             close = nearest(value, words) if isinstance(value, str) else ""
-            context.wrong(path, f"{value!r} is no {self.what} known here; {close}allowed: {allowed_words(words)}")
+            context.wrong(
+                path, f"{value!r} is no {self.what} known here; {close}allowed: {allowed_words(words)}"
+            )
             return None
         return value
 
@@ -262,3 +265,8 @@ class Either:
     def read(self, value: Any, path: Path, context: Context) -> Any:
         """A table goes to the long form, all else to the short."""
         return (self.long if isinstance(value, dict) else self.short).read(value, path, context)
+
+
+def length_kind(high: float, sample: str, low: float = 0.0) -> Quantity:
+    """A length up to `high` metres, without a band."""
+    return Quantity("length", low, high, sample)

@@ -6,11 +6,23 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from retortwright.reference.tables import shipped
-from retortwright.rig.compound import HoseKind, StretchKind, TubeKind
+from retortwright.rig.compound import StretchKind, TubeKind
 from retortwright.rig.dotted import DottedKind
-from retortwright.rig.kinds import Choice, Context, Count, Either, Formula, Kind, Listing, Name, Quantity, Text
+from retortwright.rig.kinds import (
+    Choice,
+    Context,
+    Count,
+    Either,
+    Formula,
+    Kind,
+    Listing,
+    Name,
+    Quantity,
+    Text,
+    length_kind,
+)
 from retortwright.rig.locate import Path
+from retortwright.rig.plantfile import PlantKind
 from retortwright.rig.schema import DRAWING, LATER, Field, Named, Record
 from retortwright.rig.vocabulary import (
     assumable,
@@ -20,14 +32,12 @@ from retortwright.rig.vocabulary import (
     end_shapes,
     finishes,
     forms,
-    gauges,
     grades,
     insulations,
     joints,
     materials,
     metals,
     piece_shapes,
-    pump_kinds,
     tightenable,
 )
 
@@ -41,19 +51,17 @@ _JOINT = Choice("joint", joints)
 _TUBE = TubeKind()
 
 
-def _length(high: float, sample: str, low: float = 0.0) -> Quantity:
-    return Quantity("length", low, high, sample)
-
-
-AIM = Record(
+_AIM = Record(
     (
         Field("metal", Choice("metal", metals), "the metal wanted", _Q4, required=True),
-        Field("amount", Quantity("mass", 1e-6, 10.0, "3.6 g"), "how much of it, all receivers together", LATER),
+        Field(
+            "amount", Quantity("mass", 1e-6, 10.0, "3.6 g"), "how much of it, all receivers together", LATER
+        ),
         Field("grade", Choice("grade", grades), "how clean it has to be", LATER),
     )
 )
 
-REAGENT = Record(
+_REAGENT = Record(
     (
         Field("mass", Quantity("mass", 1e-6, 100.0, "9.0 g", banded=True), "as weighed", _Q4, required=True),
         Field("form", Choice("form", forms), "in what pieces it comes", LATER),
@@ -66,88 +74,145 @@ REAGENT = Record(
     )
 )
 
-BOTTOM = Record(
+_BOTTOM = Record(
     (
         Field("shape", Choice("end shape", end_shapes), "how the end is made", LATER, required=True),
-        Field("thick", _length(0.05, "5 mm", 1e-4), "its wall", LATER, required=True),
+        Field("thick", length_kind(0.05, "5 mm", 1e-4), "its wall", LATER, required=True),
         Field("joined", _JOINT, "what joins it to the tube", _Q4, required=True),
     )
 )
 
-CLOSURE = Record(
+_CLOSURE = Record(
     (
         Field("joined", _JOINT, "what joins the closure to the tube", _Q4, required=True),
         Field("shape", Choice("end shape", end_shapes), "how the end is made", LATER),
-        Field("thick", _length(0.05, "3 mm", 1e-4), "its wall", LATER),
+        Field("thick", length_kind(0.05, "3 mm", 1e-4), "its wall", LATER),
     )
 )
 
-BEND = Record(
+_BEND = Record(
     (
-        Field("turns", Quantity("angle", 0.0, 3.1416, "90 deg"), "by how much the piece turns", _Q4, required=True),
-        Field("radius", _length(1.0, "20 mm", 1e-3), "of its centre line", _Q4, required=True),
+        Field(
+            "turns",
+            Quantity("angle", 0.0, 3.1416, "90 deg"),
+            "by how much the piece turns",
+            _Q4,
+            required=True,
+        ),
+        Field("radius", length_kind(1.0, "20 mm", 1e-3), "of its centre line", _Q4, required=True),
     )
 )
 
-RECEIVES = Record(
+_RECEIVES = Record(
     (
         Field("up_to", Quantity("mass_fraction", 0.01, 1.0, "80 %"), "how full it may get", LATER),
         Field("sealed", Choice("joint", joints), "how it is closed off", LATER),
-        Field("at", _length(5.0, "18 mm"), "where, from its near end", LATER),
+        Field("at", length_kind(5.0, "18 mm"), "where, from its near end", LATER),
     )
 )
 
-MEETS = Record(
+_MEETS = Record(
     (
         Field("piece", Name("piece"), "the piece that the far end meets", _Q4, required=True),
-        Field("at", _length(10.0, "100 mm"), "where on it", _Q4, default="its far end"),
+        Field("at", length_kind(10.0, "100 mm"), "where on it", _Q4, default="its far end"),
         Field("joined", _JOINT, "with what joint", _Q4, required=True),
     )
 )
 
-PIECE = Record(
+_PIECE = Record(
     (
         Field("on", Name("piece"), "the piece it sits on; just one piece, the retort, sits on nothing", _Q4),
-        Field("at", _length(10.0, "140 mm"), "where, from that piece's near end", _Q4, default="its far end"),
-        Field("every", _length(10.0, "24 mm", 1e-3), "distance between the first and the next where `count` is given", _Q4),
+        Field(
+            "at", length_kind(10.0, "140 mm"), "where, from that piece's near end", _Q4, default="its far end"
+        ),
+        Field(
+            "every",
+            length_kind(10.0, "24 mm", 1e-3),
+            "distance between the first and the next where `count` is given",
+            _Q4,
+        ),
         Field("count", Count(1, 60), "how many alike", _Q4, default="1"),
         Field("joined", _JOINT, "the joint at its own near end", _Q4),
         Field("tube", _TUBE, "its size at the near end", _Q4, required=True),
         Field("tapers_to", _TUBE, "its size at the far end, for a cone", _Q4, default="as at the near end"),
-        Field("shape", Choice("piece shape", piece_shapes), "a flask is a sphere of the outside diameter", _Q4, default="tube"),
-        Field("length", Quantity("length", 1e-3, 10.0, "160 mm", banded=True), "near end to far end; a bend or flask has its own", _Q4),
-        Field("rises", Quantity("angle", 0.0, 1.5708, "90 deg"), "upward from its near end", _Q4, default="level"),
-        Field("falls", Quantity("angle", 0.0, 1.5708, "5 deg"), "downward from its near end", _Q4, default="level"),
-        Field("towards", Choice("compass direction", compass), "where it points", DRAWING, default="as the piece it sits on"),
-        Field("bend", BEND, "an elbow: its length follows from it", _Q4),
+        Field(
+            "shape",
+            Choice("piece shape", piece_shapes),
+            "a flask is a sphere of the outside diameter",
+            _Q4,
+            default="tube",
+        ),
+        Field(
+            "length",
+            Quantity("length", 1e-3, 10.0, "160 mm", banded=True),
+            "near end to far end; a bend or flask has its own",
+            _Q4,
+        ),
+        Field(
+            "rises",
+            Quantity("angle", 0.0, 1.5708, "90 deg"),
+            "upward from its near end",
+            _Q4,
+            default="level",
+        ),
+        Field(
+            "falls",
+            Quantity("angle", 0.0, 1.5708, "5 deg"),
+            "downward from its near end",
+            _Q4,
+            default="level",
+        ),
+        Field(
+            "towards",
+            Choice("compass direction", compass),
+            "where it points",
+            DRAWING,
+            default="as the piece it sits on",
+        ),
+        Field("bend", _BEND, "an elbow: its length follows from it", _Q4),
         Field("of", _MATERIAL, "what the wall is made of", _Q4, required=True),
-        Field("finish", Choice("finish", finishes), "of the outside", _Q4, default="not stated: the band covers all"),
+        Field(
+            "finish",
+            Choice("finish", finishes),
+            "of the outside",
+            _Q4,
+            default="not stated: the band covers all",
+        ),
         Field("lined", _MATERIAL, "a loose liner inside", LATER),
-        Field("bottom", BOTTOM, "what closes its near end", _Q4),
-        Field("closed", Either(_JOINT, CLOSURE), "what shuts its far end", _Q4),
+        Field("bottom", _BOTTOM, "what closes its near end", _Q4),
+        Field("closed", Either(_JOINT, _CLOSURE), "what shuts its far end", _Q4),
         Field("valve", _JOINT, "the seat, if the piece is a valve", _Q4),
-        Field("receives", RECEIVES, "the piece is a receiver", LATER),
-        Field("meets", MEETS, "a by-pass: its far end joins another piece", _Q4),
+        Field("receives", _RECEIVES, "the piece is a receiver", LATER),
+        Field("meets", _MEETS, "a by-pass: its far end joins another piece", _Q4),
     )
 )
 
 _OVER = Field(
-    "over", Named(StretchKind(), "piece", Name("row")), "which stretch of which pieces it lies over", _Q4, required=True
+    "over",
+    Named(StretchKind(), "piece", Name("row")),
+    "which stretch of which pieces it lies over",
+    _Q4,
+    required=True,
 )
 
-HEAT = Record(
+_HEAT = Record(
     (
         _OVER,
-        Field("holds", Quantity("temperature", 280.0, 1500.0, "90 degC"), "its own thermostat; without it the programme leads", _Q4),
+        Field(
+            "holds",
+            Quantity("temperature", 280.0, 1500.0, "90 degC"),
+            "its own thermostat; without it the programme leads",
+            _Q4,
+        ),
         Field("power", Quantity("power", 0.1, 1e5, "600 W"), "at most", LATER),
     )
 )
 
-LAG = Record(
+_LAG = Record(
     (
         _OVER,
         Field("of", Choice("insulation", insulations), "material", _Q4, required=True),
-        Field("thick", _length(0.3, "20 mm", 1e-3), "thickness", _Q4, required=True),
+        Field("thick", length_kind(0.3, "20 mm", 1e-3), "thickness", _Q4, required=True),
     )
 )
 
@@ -160,101 +225,73 @@ class _CoolKind:
     example: str = "{}"
 
     def allowed(self) -> str:
+        """What may be written."""
         return self.record.allowed()
 
     def read(self, value: Any, path: Path, context: Context) -> dict[str, Any] | None:
+        """The values by key."""
         read = self.record.read(value, path, context)
         if read is None or read.get("by") is None:
             return read
         needed = cooling_keys(read["by"])
         for key in ("speed", "flow", "inlet", "feed"):
             if key in read and key not in needed:
-                context.wrong((*path, key), f"a cooling by {read['by']} takes no {key}; it takes: {', '.join(needed) or 'nothing more'}")
+                context.wrong(
+                    (*path, key),
+                    f"a cooling by {read['by']} takes no {key}; it takes: {', '.join(needed) or 'nothing more'}",
+                )
             if key in needed and key not in read:
                 context.wrong(path, f"the key {key} is missing: a cooling by {read['by']} needs it")
         return read
 
 
-COOL_FIELDS = Record(
+_COOL_FIELDS = Record(
     (
         _OVER,
         Field("by", Choice("coolant", coolants), "what takes the heat away", _Q4, required=True),
-        Field("speed", Quantity("speed", 0.05, 50.0, "1 to 2 m/s", banded=True), "of the air across the piece (air)", _Q4),
-        Field("flow", Quantity("volume_flow", 1e-8, 1e-2, "0.3 L/min", banded=True), "of the water (water coil)", _Q4),
-        Field("inlet", Quantity("temperature", 273.15, 353.15, "18 degC", banded=True), "temperature of the water (water coil)", _Q4),
-        Field("feed", Quantity("volume_flow", 1e-10, 1e-4, "0.5 L/h", banded=True), "water that reaches the cloth (wet wrap)", _Q4),
+        Field(
+            "speed",
+            Quantity("speed", 0.05, 50.0, "1 to 2 m/s", banded=True),
+            "of the air across the piece (air)",
+            _Q4,
+        ),
+        Field(
+            "flow",
+            Quantity("volume_flow", 1e-8, 1e-2, "0.3 L/min", banded=True),
+            "of the water (water coil)",
+            _Q4,
+        ),
+        Field(
+            "inlet",
+            Quantity("temperature", 273.15, 353.15, "18 degC", banded=True),
+            "temperature of the water (water coil)",
+            _Q4,
+        ),
+        Field(
+            "feed",
+            Quantity("volume_flow", 1e-10, 1e-4, "0.5 L/h", banded=True),
+            "water that reaches the cloth (wet wrap)",
+            _Q4,
+        ),
     )
 )
-COOL = _CoolKind(COOL_FIELDS)
+_COOL = _CoolKind(_COOL_FIELDS)
 
-_ON = Field("on", Name("piece"), "the piece it is connected to", LATER, required=True)
-_AT = Field("at", _length(10.0, "150 mm"), "where, from that piece's near end", LATER, default="its far end")
-
-PUMP = Record(
+_STATE = Record(
     (
-        _ON,
-        Field("kind", Choice("pump", pump_kinds), "what kind", LATER, required=True),
-        Field("speed", Quantity("volume_flow", 1e-6, 1.0, "4 m3/h", banded=True), "at its inlet", LATER, required=True),
-        Field("ultimate", Quantity("pressure", 1e-8, 1e5, "0.5 Pa", banded=True), "lowest pressure it reaches", LATER),
-    )
-)
-ARGON = Record(
-    (
-        _ON,
-        _AT,
-        Field("purity", Quantity("mass_fraction", 0.9, 1.0, "99.999 %"), "of the gas as bought", LATER),
-        Field("hose", HoseKind(_MATERIAL), "from the bottle to the rig", LATER),
-        Field("flow", Quantity("volume_flow", 1e-8, 1e-2, "0.2 L/min", banded=True), "while it runs", LATER),
-    )
-)
-RELIEF = Record(
-    (
-        _ON,
-        _AT,
-        Field("opens", Quantity("pressure", 100.0, 1e6, "15 kPa gauge"), "set pressure", LATER, required=True),
-        Field("bore", _length(0.1, "4 mm", 1e-4), "its smallest bore", LATER, required=True),
-    )
-)
-BUBBLER = Record(
-    (
-        _ON,
-        _AT,
-        Field("depth", _length(0.5, "40 mm", 1e-3), "how deep the tube dips", LATER, required=True),
-        Field("bore", _length(0.1, "6 mm", 1e-4), "of the tube", LATER),
-    )
-)
-GAUGE = Record((_ON, _AT, Field("gauge", Choice("gauge", gauges), "what kind", LATER, required=True)))
-
-PLANT_NAMED: dict[str, Record] = {"pump": PUMP, "argon": ARGON, "relief": RELIEF, "bubbler": BUBBLER}
-
-
-@dataclass(frozen=True, slots=True)
-class _PlantKind:
-    """The plant: pump, argon, relief and bubbler by these names, every other name a gauge."""
-
-    example: str = "{}"
-
-    def allowed(self) -> str:
-        return f"a table; {', '.join(PLANT_NAMED)} by these names, every other name is a gauge"
-
-    def read(self, value: Any, path: Path, context: Context) -> dict[str, Any] | None:
-        if not isinstance(value, dict):
-            context.wrong(path, f"expected {self.allowed()}, got {value!r}")
-            return None
-        return {
-            name: PLANT_NAMED.get(name, GAUGE).read(item, (*path, name), context) for name, item in value.items()
-        }
-
-
-STATE = Record(
-    (
-        Field("open", Listing(Name("valve")), "the valves that are open; all others are shut", LATER, required=True),
+        Field(
+            "open",
+            Listing(Name("valve")),
+            "the valves that are open; all others are shut",
+            LATER,
+            required=True,
+        ),
         Field("running", Listing(Name("switch")), "what runs; all else is off", _Q4, required=True),
         Field("until", Quantity("pressure", 1e-3, 1e6, "50 kPa"), "the pressure that ends it", LATER),
     )
 )
 
-STEP = Record(
+_STEP = Record(
     (
         Field("state", Name("state"), "the state it runs in", _Q4, required=True),
         Field("to", Quantity("temperature", 250.0, 2000.0, "680 degC"), "furnace set-point at its end", _Q4),
@@ -262,22 +299,29 @@ STEP = Record(
         Field("hold", Quantity("time", 1.0, 1e6, "60 min"), "how long there", LATER),
     )
 )
-PROGRAMME = Record((Field("steps", Listing(STEP), "the heat steps in their order", _Q4, required=True),))
+_PROGRAMME = Record((Field("steps", Listing(_STEP), "the heat steps in their order", _Q4, required=True),))
 
 RIG_FILE = Record(
     (
         Field("retortwright", Count(FORMAT, FORMAT, str(FORMAT)), "format of the file", _Q4, required=True),
         Field("about", Text(), "a line about the rig, for you", LATER),
-        Field("aim", AIM, "what is wanted", _Q4, required=True),
-        Field("charge", Named(REAGENT, "reagent", Formula()), "what goes into the pot, named by formula; leave it out for a thermal blank", _Q4),
-        Field("piece", Named(PIECE, "piece"), "the apparatus, a tree", _Q4, required=True),
-        Field("heat", Named(HEAT, "heating"), "what heats which stretch", _Q4),
-        Field("lag", Named(LAG, "lagging"), "what lags which stretch", _Q4),
-        Field("cool", Named(COOL, "cooling"), "what cools which stretch", _Q4),
-        Field("plant", _PlantKind(), "pump, argon, gauges, relief", LATER),
-        Field("state", Named(STATE, "state"), "what is open and running, by name", _Q4, required=True),
-        Field("programme", PROGRAMME, "the heat steps", _Q4, required=True),
-        Field("assume", DottedKind("assumption", assumable), "figures you know better than our defaults", _Q4),
+        Field("aim", _AIM, "what is wanted", _Q4, required=True),
+        Field(
+            "charge",
+            Named(_REAGENT, "reagent", Formula()),
+            "what goes into the pot, named by formula; leave it out for a thermal blank",
+            _Q4,
+        ),
+        Field("piece", Named(_PIECE, "piece"), "the apparatus, a tree", _Q4, required=True),
+        Field("heat", Named(_HEAT, "heating"), "what heats which stretch", _Q4),
+        Field("lag", Named(_LAG, "lagging"), "what lags which stretch", _Q4),
+        Field("cool", Named(_COOL, "cooling"), "what cools which stretch", _Q4),
+        Field("plant", PlantKind(), "pump, argon, gauges, relief", LATER),
+        Field("state", Named(_STATE, "state"), "what is open and running, by name", _Q4, required=True),
+        Field("programme", _PROGRAMME, "the heat steps", _Q4, required=True),
+        Field(
+            "assume", DottedKind("assumption", assumable), "figures you know better than our defaults", _Q4
+        ),
         Field("tighten", DottedKind("tightening", tightenable), "limits stricter than common practice", _Q4),
     )
 )
@@ -289,8 +333,8 @@ def kind_within(kind: Kind, key: str) -> Kind | None:
         kind = kind.record
     if isinstance(kind, Either):
         kind = kind.long
-    if isinstance(kind, _PlantKind):
-        return PLANT_NAMED.get(key, GAUGE)
+    if isinstance(kind, PlantKind):
+        return kind.within(key)
     if isinstance(kind, Named):
         return kind.item
     if isinstance(kind, Record):

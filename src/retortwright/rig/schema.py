@@ -19,7 +19,7 @@ __all__ = ["DRAWING", "LATER", "Field", "Named", "Record"]
 DRAWING = "the drawing only"
 LATER = "checked, not used by any answer yet"
 
-NAME = re.compile(r"^[A-Za-z][A-Za-z0-9-]*$")
+_NAME = re.compile(r"^[A-Za-z][A-Za-z0-9-]*$")
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +57,13 @@ class Record:
                 context.wrong((*path, key), says)
         for field in self.fields:
             if field.required and field.key not in value:
-                context.wrong(path, f"the key {field.key} is missing ({field.meaning}): {field.kind.allowed()}")
+                context.wrong(
+                    path, f"the key {field.key} is missing ({field.meaning}): {field.kind.allowed()}"
+                )
         return {
-            key: known[key].kind.read(item, (*path, key), context) for key, item in value.items() if key in known
+            key: known[key].kind.read(item, (*path, key), context)
+            for key, item in value.items()
+            if key in known
         }
 
 
@@ -87,8 +91,10 @@ class Named:
             if self.among is not None:
                 if self.among.read(key, (*path, key), context) is None:
                     continue
-            elif not NAME.match(key):
-                context.wrong((*path, key), f"'{key}' is no name: letters, digits and hyphens, a letter first")
+            elif not _NAME.match(key):
+                context.wrong(
+                    (*path, key), f"'{key}' is no name: letters, digits and hyphens, a letter first"
+                )
                 continue
             read[key] = self.item.read(item, (*path, key), context)
         return read

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 __all__ = ["starter_text"]
 
-_TEXT = '''\
+_TEXT = """\
 # A rig file: the whole apparatus in one text. Change every figure to yours; `retortwright assess`
 # says what is wrong with the file, all at once, and then what is wrong with the rig.
 # A value carries its unit; where you are not sure write a band: "15 to 25 degC" or "160 +- 5 mm".
@@ -112,7 +112,7 @@ room.temperature = "18 to 24 degC"
 
 [tighten]                                # stricter than common practice is welcome, laxer is an error
 # seal-reserve = "50 K"
-'''
+"""
 
 
 def starter_text() -> str:

@@ -121,7 +121,13 @@ def _placed(piece: Piece, name: str, number: int, placed: list[Instance], index:
 
 
 def _oriented(
-    piece: Piece, name: str, parent: int, at: float, at_end: bool, near: tuple[float, float, float], heading: float
+    piece: Piece,
+    name: str,
+    parent: int,
+    at: float,
+    at_end: bool,
+    near: tuple[float, float, float],
+    heading: float,
 ) -> Instance:
     if piece.towards is not None:
         heading = compass().index(piece.towards) * math.pi / 4
@@ -151,6 +157,8 @@ def _joints(placed: list[Instance], index: dict[str, int]) -> list[Joint]:
         if row.meets is not None:
             onto = index[row.meets.piece]
             place = placed[onto].length if row.meets.at is None else row.meets.at
-            found.append(Joint(f"{key}.meets.joined", row.meets.joined, number, single.length, onto, place, end))
+            found.append(
+                Joint(f"{key}.meets.joined", row.meets.joined, number, single.length, onto, place, end)
+            )
     order = {single.name: position for position, single in enumerate(placed)}
     return sorted(found, key=lambda joint: order[placed[joint.instance].name])

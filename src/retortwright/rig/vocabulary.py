@@ -14,8 +14,8 @@ from retortwright.rig.kinds import Quantity
 __all__ = [
     "assumable",
     "compass",
-    "cooling_keys",
     "coolants",
+    "cooling_keys",
     "end_shapes",
     "finishes",
     "forms",
@@ -72,7 +72,18 @@ def finishes() -> tuple[str, ...]:
 
 def forms() -> tuple[str, ...]:
     """In what pieces a reagent comes."""
-    return ("powder", "turnings", "granules", "filings", "pieces", "lump", "chips", "briquettes", "wire", "foil")
+    return (
+        "powder",
+        "turnings",
+        "granules",
+        "filings",
+        "pieces",
+        "lump",
+        "chips",
+        "briquettes",
+        "wire",
+        "foil",
+    )
 
 
 def grades() -> tuple[str, ...]:
@@ -112,7 +123,15 @@ def gauges() -> tuple[str, ...]:
 
 def pump_kinds() -> tuple[str, ...]:
     """Kinds of pump."""
-    return ("rotary, two-stage", "rotary, one-stage", "diaphragm", "scroll", "turbo", "diffusion", "water jet")
+    return (
+        "rotary, two-stage",
+        "rotary, one-stage",
+        "diaphragm",
+        "scroll",
+        "turbo",
+        "diffusion",
+        "water jet",
+    )
 
 
 _LAXER = "is laxer than common practice or beyond sense"
@@ -126,7 +145,9 @@ def tightenable() -> Mapping[str, Quantity]:
     for rule in tables.subjects("rules", "tighten"):
         key, reserve = tables.find("rules", rule, "tighten"), tables.find("rules", rule, "reserve")
         if not isinstance(key, Missing) and not isinstance(reserve, Missing):
-            known[key.data] = Quantity("temperature_difference", number_of(reserve).best, 500.0, "50 K", beyond=_LAXER)
+            known[key.data] = Quantity(
+                "temperature_difference", number_of(reserve).best, 500.0, "50 K", beyond=_LAXER
+            )
     return known
 
 
@@ -149,14 +170,18 @@ def assumable() -> Mapping[str, Quantity]:
         for name in tables.subjects("beliefs", "default")
     }
     for joint in joints():
-        known[f"contact.{joint}"] = Quantity("film_coefficient", 1e-3, 1e12, "1000 to 5000 W/m2/K", banded=True)
+        known[f"contact.{joint}"] = Quantity(
+            "film_coefficient", 1e-3, 1e12, "1000 to 5000 W/m2/K", banded=True
+        )
     known["leak"] = Quantity("leak", 1e-14, 10.0, "0.8e-5 to 2e-5 mbar L/s", banded=True)
     for material in (*materials(), *insulations()):
         known[f"conductivity.{material}"] = Quantity("plain", 0.1, 10.0, "0.95 to 1.05", banded=True)
-        for (table, subject, name), row in tables.rows.items():
-            if table == "materials" and subject == material and name.startswith("emissivity-") and row:
+        for table, subject, name in tables.rows:
+            if table == "materials" and subject == material and name.startswith("emissivity-"):
                 finish = name.removeprefix("emissivity-")
-                known[f"emissivity.{material}-{finish}"] = Quantity("plain", 0.01, 1.0, "0.70 to 0.85", banded=True)
+                known[f"emissivity.{material}-{finish}"] = Quantity(
+                    "plain", 0.01, 1.0, "0.70 to 0.85", banded=True
+                )
     return known
 
 

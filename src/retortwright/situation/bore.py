@@ -3,8 +3,8 @@
 
 The ends are black openings at the temperature of the wall they lead to: the cell of the piece
 it sits on, the first cell of the piece that continues it, or its own closure. A valve blocks
-its bore. The exchange is that of grey walls of one emissivity on rings no wider than half the
-radius; between a few emissivities it is interpolated. The emission of a
+its bore. The exchange is that of grey walls of one emissivity on rings no wider than a
+quarter of the radius; between a few emissivities it is interpolated. The emission of a
 ring is interpolated between the cells, so that cells may be wider than rings and no heat is lost.
 """
 
@@ -16,29 +16,28 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from retortwright.belief.beliefs import quantile
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
-from retortwright.physics.constants import STEFAN_BOLTZMANN
 from retortwright.physics.bore_radiation import diffusive_bore_conductance, tube_exchange_matrix
+from retortwright.physics.constants import STEFAN_BOLTZMANN
 from retortwright.reference.datum import number_of
 from retortwright.rig.tree import Instance, Tree
 from retortwright.situation.mesh import Mesh
 
 __all__ = ["Bore", "bore_heat", "bores_of"]
 
-Cells = NDArray[np.intp]
-MOST_RINGS = 600  # of one bore
-SOFT = 550.0  # K; walls that serve only below this carry no bore radiation worth counting
-NODES = 5  # emissivities between which the exchange is interpolated, within 0.3 %
-STEER = 0.5  # share of the diffusive conductance that steers best: between long and short waves
+_Cells = NDArray[np.intp]
+_MOST_RINGS = 600  # of one bore
+_SOFT = 550.0  # K; walls that serve only below this carry no bore radiation worth counting
+_NODES = 5  # emissivities between which the exchange is interpolated, within 0.3 %
+_STEER = 0.5  # share of the diffusive conductance that steers best: between long and short waves
 
 
 @dataclass(frozen=True, slots=True)
 class Bore:
     """The bore of one piece: its surfaces as cells, and exchange areas at some emissivities."""
 
-    cells: Cells  # near end, rings, far end: (rings + 2,)
+    cells: _Cells  # near end, rings, far end: (rings + 2,)
     rings: slice
     areas: Array  # (emissivities, surfaces, surfaces) m^2: heat leaving = areas @ emissive power
     weights: Array  # (emissivities, samples)
@@ -62,7 +61,7 @@ def bores_of(tree: Tree, mesh: Mesh, ledger: Ledger) -> list[Bore]:
 def _soft(single: Instance, ledger: Ledger) -> bool:
     """Whether the wall is a hose: cold, and its bore radiation of no account."""
     limit = ledger.tables.rows.get(("materials", single.row.of, "service-limit"))
-    return limit is not None and number_of(limit).best < SOFT
+    return limit is not None and number_of(limit).best < _SOFT
 
 
 def _inside_emissivity(single: Instance, ledger: Ledger) -> tuple[Array, float, float]:
@@ -71,11 +70,8 @@ def _inside_emissivity(single: Instance, ledger: Ledger) -> tuple[Array, float, 
         samples, name = ledger.default("bore.emissivity", 0.05, 0.98), "bore.emissivity"
     else:
         samples, name = ledger.emissivity(single.row.of, "plain"), f"emissivity.{single.row.of}-plain"
-    belief = ledger.used.get(name)
-    if belief is None:
-        return samples, np.nan, np.nan
-    ends = np.clip(quantile(ledger.draws.band_of(belief), np.array([0.0, 1.0])), 0.03, 0.99)
-    return samples, round(float(ends[0]) - 0.005, 2), round(float(ends[1]) + 0.005, 2)
+    lowest, highest = ledger.ends(name)
+    return samples, max(lowest, 0.03), min(highest, 0.99)
 
 
 def _bore(tree: Tree, mesh: Mesh, number: int, samples: Array, lowest: float, highest: float) -> Bore:
@@ -90,19 +86,26 @@ def _bore(tree: Tree, mesh: Mesh, number: int, samples: Array, lowest: float, hi
     far = _beyond(tree, mesh, number)
     middle = mesh.middle[own]
     return Bore(
-        np.concatenate([[near], own, [far]]).astype(np.intp), slice(first, last + 1), areas, weights,
-        bores[:, None], np.diff(middle)[:, None],
-    )  # fmt: skip
+        np.concatenate([[near], own, [far]]).astype(np.intp),
+        slice(first, last + 1),
+        areas,
+        weights,
+        bores[:, None],
+        np.diff(middle)[:, None],
+    )
 
 
 @lru_cache(maxsize=256)
 def _areas(marks: tuple[float, ...], radius: float, emissivities: tuple[float, ...]) -> Array:
     """Heat leaving each cell and end per emissive power of each, (emissivities, cells + 2, cells + 2) m^2."""
     edges = np.array(marks)
-    parts = np.maximum(np.ceil(np.diff(edges) / (radius / 2)), 1).astype(int)
-    parts = np.minimum(parts, max(1, MOST_RINGS // len(parts)))
+    parts = np.maximum(np.ceil(np.diff(edges) / (radius / 4)), 1).astype(int)
+    parts = np.minimum(parts, max(1, _MOST_RINGS // len(parts)))
     fine = np.concatenate(
-        [[edges[0]], *(np.linspace(a, b, n + 1)[1:] for a, b, n in zip(edges[:-1], edges[1:], parts, strict=True))]
+        [
+            [edges[0]],
+            *(np.linspace(a, b, n + 1)[1:] for a, b, n in zip(edges[:-1], edges[1:], parts, strict=True)),
+        ]
     )
     exchange = np.asarray(tube_exchange_matrix(fine, radius, np.array(emissivities)))
     leaving = -exchange
@@ -143,10 +146,10 @@ def _interpolated(samples: Array, lowest: float, highest: float) -> tuple[Array,
     through Chebyshev points of s converges fast.
     """
     ends = np.log(1.0 / np.array([min(highest, 0.995), lowest]) - 1.0)
-    angle = (2 * np.arange(NODES) + 1) * np.pi / (2 * NODES)
+    angle = (2 * np.arange(_NODES) + 1) * np.pi / (2 * _NODES)
     nodes = ends.mean() + max(np.ptp(ends) / 2, 1e-3) * np.cos(angle)
     at = np.log(1.0 / np.clip(samples, 0.005, 0.995) - 1.0)
-    weights = np.ones((NODES, len(samples)))
+    weights = np.ones((_NODES, len(samples)))
     for own, node in enumerate(nodes):
         for other in np.delete(nodes, own):
             weights[own] *= (at - other) / (node - other)
@@ -160,5 +163,5 @@ def bore_heat(bore: Bore, temperature: Array, weights: Array) -> tuple[Array, Ar
     for areas, weight in zip(bore.areas, weights, strict=True):
         leaving += weight * (areas @ emitted)
     rings = temperature[bore.rings]
-    along = diffusive_bore_conductance(rings, bore.diameter)
-    return leaving, STEER * (along[1:] + along[:-1]) / 2 / bore.spacing
+    along = np.asarray(diffusive_bore_conductance(rings, bore.diameter))
+    return leaving, _STEER * (along[1:] + along[:-1]) / 2 / bore.spacing

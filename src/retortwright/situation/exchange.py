@@ -16,8 +16,12 @@ from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
 from retortwright.physics.constants import STEFAN_BOLTZMANN
-from retortwright.physics.convection import combined_coefficient, forced_film_coefficient, free_film_coefficient
-from retortwright.physics.wet import evaporative_flux, latent_heat_of_water
+from retortwright.physics.convection import (
+    combined_coefficient,
+    forced_film_coefficient,
+    free_film_coefficient,
+)
+from retortwright.physics.wet import WATER_HEAT_CAPACITY, evaporative_flux, latent_heat_of_water
 
 __all__ = [
     "Bath",
@@ -31,20 +35,27 @@ __all__ = [
     "Tape",
     "WetWrap",
     "picked",
+    "still_air",
 ]
 
-Cells = NDArray[np.intp]
-Film = Callable[[Array, Array], Array]  # wall and room temperature -> W/m^2/K
-WATER_HEAT_CAPACITY = 4.18e6  # J/m^3/K at 20 to 60 degC
-BOILING = 373.15
-PRESSURE = 101325.0
+_Cells = NDArray[np.intp]
+_Film = Callable[[Array, Array], Array]  # wall and room temperature -> W/m^2/K
+_COLDEST_WET, _HOTTEST_WET = 273.5, 370.0  # K, for a wet cloth in air
+_PRESSURE = 101325.0
 
 
 class Exchange(Protocol):
     """One way of giving heat away."""
 
-    name: str  # the key in the rig file, or room
-    cells: Cells
+    @property
+    def name(self) -> str:
+        """The key in the rig file, or room."""
+        ...
+
+    @property
+    def cells(self) -> _Cells:
+        """The cells it belongs to."""
+        ...
 
     def heat(self, temperature: Array) -> tuple[Array, Array]:
         """Heat leaving the cells [W] and its slope [W/K]."""
@@ -56,11 +67,11 @@ class OpenAir:
     """Radiation to the room and convection to still or moving air."""
 
     name: str
-    cells: Cells
+    cells: _Cells
     area: Array  # (cells, samples or 1) m^2
     emissivity: Array  # (cells, samples or 1)
     room: Array  # (samples,) K
-    film: Film
+    film: _Film
 
     def heat(self, temperature: Array) -> tuple[Array, Array]:
         """Heat to the room."""
@@ -72,17 +83,40 @@ class OpenAir:
 
 @dataclass(frozen=True, slots=True)
 class StillAir:
-    """The film of free convection on tubes."""
+    """The film of free convection on tubes, tabulated over the wall temperature (within 0.1 %)."""
 
-    diameter: Array  # (cells, 1)
-    length: Array
-    inclination: Array
+    rows: tuple[_Cells, ...]  # cells of each size and slope
+    tables: tuple[tuple[Array, Array, Array], ...]  # wall temperatures, film at the coldest and warmest room
+    rooms: tuple[float, float]
     factor: Array  # (samples,) on the published correlation
 
     def __call__(self, wall: Array, room: Array) -> Array:
         """Film coefficient [W/m^2/K]."""
-        film = free_film_coefficient(wall, room, self.diameter, self.length, self.inclination, PRESSURE)
-        return np.asarray(self.factor * film)
+        film = np.empty_like(wall)
+        warm = (room - self.rooms[0]) / (self.rooms[1] - self.rooms[0])
+        for rows, (nodes, cold_room, warm_room) in zip(self.rows, self.tables, strict=True):
+            at = wall[rows]
+            low = np.interp(at, nodes, cold_room)
+            film[rows] = low + warm * (np.interp(at, nodes, warm_room) - low)
+        return self.factor * film
+
+
+def still_air(sizes: Array, rooms: tuple[float, float], factor: Array) -> StillAir:
+    """The film of some cells from their (diameter, length, slope), one row a cell."""
+    rooms = (rooms[0] - 0.5, rooms[1] + 0.5)
+    away = np.concatenate([[0.0], 0.3 * 1.15 ** np.arange(65)])
+    nodes = np.unique(np.concatenate([sum(rooms) / 2 + away, sum(rooms) / 2 - away]))
+    nodes = nodes[(nodes > 60.0) & (nodes < 2650.0)]
+    kinds, which = np.unique(sizes, axis=0, return_inverse=True)
+    rows, tables = [], []
+    for number, (diameter, length, slope) in enumerate(kinds):
+        cold, warm = (
+            np.asarray(free_film_coefficient(nodes, room, diameter, length, slope, _PRESSURE))
+            for room in rooms
+        )
+        rows.append(np.flatnonzero(which.ravel() == number))
+        tables.append((nodes, cold, warm))
+    return StillAir(tuple(rows), tuple(tables), rooms, factor)
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,12 +124,13 @@ class FannedAir:
     """The film of a stream across the tubes, blended with free convection."""
 
     still: StillAir
+    diameter: Array  # (cells, 1)
     speed: Array  # (samples,)
     factor: Array
 
     def __call__(self, wall: Array, room: Array) -> Array:
         """Film coefficient [W/m^2/K]."""
-        forced = self.factor * forced_film_coefficient(wall, room, self.still.diameter, self.speed, PRESSURE)
+        forced = self.factor * forced_film_coefficient(wall, room, self.diameter, self.speed, _PRESSURE)
         return np.asarray(combined_coefficient(self.still(wall, room), forced))
 
 
@@ -104,7 +139,7 @@ class Furnace:
     """Radiation and convection from the walls of a furnace chamber."""
 
     name: str
-    cells: Cells
+    cells: _Cells
     area: Array
     emissivity: Array  # effective, of wall and chamber together
     film: Array  # (samples,)
@@ -122,7 +157,7 @@ class Lagging:
     """A layer of insulation, then the room."""
 
     name: str
-    cells: Cells
+    cells: _Cells
     shape: Array  # (cells, 1): ln(outer/inner radius) / (2 pi width)
     outer_area: Array  # (cells, 1) m^2
     conductivity: Callable[[Array], Array]  # of the mean temperature, before the factor
@@ -142,7 +177,7 @@ class Tape:
     """A heating tape on its own thermostat: it heats walls that are colder than its setting."""
 
     name: str
-    cells: Cells
+    cells: _Cells
     area: Array
     contact: Array
     holds: Array
@@ -160,7 +195,7 @@ class Bath:
     """A bath of fixed temperature."""
 
     name: str
-    cells: Cells
+    cells: _Cells
     area: Array
     contact: Array
     bath: float
@@ -176,7 +211,7 @@ class Coil:
     """Water in a coil: it warms on its way, by half the whole rise on average."""
 
     name: str
-    cells: Cells
+    cells: _Cells
     area: Array
     contact: Array
     flow: Array  # m^3/s
@@ -197,18 +232,18 @@ class WetWrap:
     """A wet cloth: evaporation as far as the water that reaches it goes."""
 
     name: str
-    cells: Cells
+    cells: _Cells
     area: Array
     contact: Array  # share that is wet and touches
     room: Array
     humidity: Array
     feed: Array  # m^3/s of water
-    film: Film
+    film: _Film
 
     def heat(self, temperature: Array) -> tuple[Array, Array]:
         """Heat to air and vapour."""
         film = self.film(temperature, self.room)
-        capped = np.minimum(temperature, BOILING - 3.0)
+        capped = np.clip(temperature, _COLDEST_WET, _HOTTEST_WET)
         flux, above = (self._evaporated(at, film) for at in (capped, capped - 0.5))
         slope = np.maximum((flux - above) / 0.5, 0.0)
         wet = np.maximum(self.contact * self.area * (flux + slope * (temperature - capped)), 0.0)
@@ -218,21 +253,31 @@ class WetWrap:
         heat = share * wet + self.area * film * (temperature - self.room)
         return heat, share * self.contact * self.area * slope + self.area * film
 
+    def beyond(self, temperature: Array) -> tuple[NDArray[np.bool_], str] | None:
+        """The samples in which the law of evaporation does not hold, and why."""
+        bad = np.any((temperature < _COLDEST_WET) | (temperature > _HOTTEST_WET), axis=0)
+        if not np.any(bad):
+            return None
+        return bad, (
+            f"evaporation from a wet cloth is known from {_COLDEST_WET:.0f} to {_HOTTEST_WET:.0f} K, the wall under "
+            f"{self.name} reaches {np.nanmax(temperature):.0f} K: it boils or runs dry"
+        )
+
     def _evaporated(self, temperature: Array, film: Array) -> Array:
-        flux = evaporative_flux(temperature, self.room, self.humidity, film, PRESSURE)
+        flux = evaporative_flux(temperature, self.room, self.humidity, film, _PRESSURE)
         return np.asarray(flux)
 
 
-Sampled = TypeVar("Sampled")
+_Sampled = TypeVar("Sampled")
 
 
-def picked(whole: Sampled, keep: NDArray[np.bool_]) -> Sampled:
+def picked(whole: _Sampled, keep: NDArray[np.bool_]) -> _Sampled:
     """A copy for some of the samples: every array whose last axis is the samples is cut."""
     changes: dict[str, Any] = {}
-    for field in fields(whole):  # type: ignore[arg-type]
+    for field in fields(whole):
         value = getattr(whole, field.name)
         if is_dataclass(value):
             changes[field.name] = picked(value, keep)
         elif isinstance(value, np.ndarray) and field.name != "cells" and value.shape[-1] == keep.size:
             changes[field.name] = value[..., keep]
-    return replace(whole, **changes)  # type: ignore[type-var]
+    return replace(whole, **changes)

@@ -19,18 +19,18 @@ from retortwright.ground.arrays import Array
 from retortwright.physics.fins import half_cell_resistance, solve_tree_with_loops
 from retortwright.reference.datum import Missing
 from retortwright.rig.parts import Rig
-from retortwright.rig.tree import Tree
+from retortwright.rig.tree import Joint, Tree
 from retortwright.situation.bore import bore_heat
-from retortwright.situation.exchange import Exchange
+from retortwright.situation.exchange import Exchange, WetWrap
 from retortwright.situation.mesh import Mesh, cells_over
 from retortwright.situation.regime import Regime
 from retortwright.situation.wall import Wall, wall_of
 
-__all__ = ["HeatPicture", "steady_heat"]
+__all__ = ["CLOSE", "HeatPicture", "steady_heat"]
 
-STEPS = 60
+_STEPS = 60
 CLOSE = 1e-6  # K
-WITHIN = (60.0, 2600.0)  # K, for iterates only
+_WITHIN = (60.0, 2600.0)  # K, for iterates only
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,13 @@ class HeatPicture:
 
 
 def steady_heat(
-    rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, ledger: Ledger, start: Array | None = None, close: float = CLOSE
+    rig: Rig,
+    tree: Tree,
+    mesh: Mesh,
+    regime: Regime,
+    ledger: Ledger,
+    start: Array | None = None,
+    close: float = CLOSE,
 ) -> HeatPicture:
     """The steady state of a regime; `start` is a first guess (cells, samples), `close` the last step [K]."""
     wall = wall_of(rig, tree, mesh, regime, ledger)
@@ -59,16 +65,24 @@ def steady_heat(
     if not ledger.missing:
         guess = _guess(rig, tree, mesh, regime, samples) if start is None else start
         temperature = _solved(wall, guess, close)
-    _check_ranges(wall, tree, temperature, ledger)
+    _check_ranges(wall, temperature, ledger)
     joints, hottest = _joint_temperatures(wall, tree, temperature)
     flows = _flows(wall, temperature)
     size = sum(np.abs(flow) for flow in flows.values())
     imbalance = np.abs(sum(flows.values())) / np.maximum(size, 1e-12)
     inputs = tuple(ledger.used[name] for name in sorted(ledger.used))
     return HeatPicture(
-        regime, mesh, temperature, joints, hottest, flows, np.asarray(imbalance), inputs,
-        frozenset(ledger.cites), tuple(ledger.missing),
-    )  # fmt: skip
+        regime,
+        mesh,
+        temperature,
+        joints,
+        hottest,
+        flows,
+        np.asarray(imbalance),
+        inputs,
+        frozenset(ledger.cites),
+        tuple(ledger.missing),
+    )
 
 
 def _guess(rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, samples: int) -> Array:
@@ -87,10 +101,10 @@ def _solved(wall: Wall, guess: Array, close: float) -> Array:
     found = guess.copy()
     active = np.arange(guess.shape[1])
     part = wall
-    for _ in range(STEPS):
+    for _ in range(_STEPS):
         temperature = found[:, active]
         step = _newton_step(part, temperature)
-        found[:, active] = np.clip(temperature + step, *WITHIN)
+        found[:, active] = np.clip(temperature + step, *_WITHIN)
         moving = ~(np.max(np.abs(step), axis=0) < close)
         if not np.any(moving):
             return found
@@ -108,7 +122,7 @@ def _newton_step(wall: Wall, temperature: Array) -> Array:
     mesh = wall.mesh
     up = mesh.parent[1:]
     conductivity, steepness = wall.conductivity(temperature)
-    half = half_cell_resistance(wall.width, conductivity, wall.section)
+    half = np.asarray(half_cell_resistance(wall.width, conductivity, wall.section))
     above = np.where(mesh.side[1:, None], 0.0, half[up])
     conductance = 1.0 / (half[1:] + above + wall.contact[1:])
     difference = temperature[up] - temperature[1:]
@@ -157,54 +171,55 @@ def _exchanged(exchanges: list[Exchange], temperature: Array) -> tuple[Array, Ar
     return leaving, slope
 
 
-def _check_ranges(wall: Wall, tree: Tree, temperature: Array, ledger: Ledger) -> None:
+def _check_ranges(wall: Wall, temperature: Array, ledger: Ledger) -> None:
     """Blank the samples that left the range of a curve, and write down the first datum that ran out."""
     for cells, curve, _ in wall.curves:
         values = temperature[cells]
-        outside = ~curve.covers(values) & np.isfinite(values)
+        outside = np.logical_not(curve.covers(values)) & np.isfinite(values)
         if np.any(outside):
             low, high = curve.temperature[0], curve.temperature[-1]
             worst = values[outside][np.argmax(np.maximum(low - values, values - high)[outside])]
             ledger.missing.append(curve.missing_at(float(worst)))
             temperature[:, np.any(outside, axis=0)] = np.nan
     for exchange in wall.exchanges:
-        says = exchange.beyond(temperature[exchange.cells]) if hasattr(exchange, "beyond") else None
+        says = exchange.beyond(temperature[exchange.cells]) if isinstance(exchange, WetWrap) else None
         if says is not None:
             bad, sentence = says
             ledger.missing.append(Missing(exchange.name, sentence))
             temperature[:, bad] = np.nan
 
 
-def _joint_temperatures(wall: Wall, tree: Tree, temperature: Array) -> tuple[dict[str, Array], dict[str, int]]:
-    """The hotter side of each joint; of several alike the one that is hottest at the high end."""
+def _joint_temperatures(
+    wall: Wall, tree: Tree, temperature: Array
+) -> tuple[dict[str, Array], dict[str, int]]:
+    """The hotter side of each joint; of several alike the hottest in each sample."""
+    conductivity, _ = wall.conductivity(temperature)
+    half = np.asarray(half_cell_resistance(wall.width, conductivity, wall.section))
     found: dict[str, Array] = {}
     hottest: dict[str, int] = {}
     for joint in tree.joints:
-        value = _at_joint(wall, joint.instance, joint.place, joint.onto, joint.onto_place, joint.key, temperature)
-        if joint.key not in found or np.nanmax(value, initial=0.0) > np.nanmax(found[joint.key], initial=0.0):
+        value = _at_joint(wall, joint, half, temperature)
+        if joint.key not in found or np.nanmean(value) > np.nanmean(found[joint.key]):
             hottest[joint.key] = joint.instance
-        found[joint.key] = np.fmax(found[joint.key], value) if joint.key in found else value
+        found[joint.key] = np.maximum(found[joint.key], value) if joint.key in found else value
     return found, hottest
 
 
-def _at_joint(
-    wall: Wall, instance: int, place: float, onto: int, onto_place: float, key: str, temperature: Array
-) -> Array:
+def _at_joint(wall: Wall, joint: Joint, half: Array, temperature: Array) -> Array:
     mesh = wall.mesh
-    own = mesh.cell_at(instance, place)
-    if onto < 0:
+    own = mesh.cell_at(joint.instance, joint.place)
+    if joint.onto < 0:
         return np.asarray(temperature[own])
-    other = mesh.cell_at(onto, onto_place)
-    if key.endswith("meets.joined"):
-        return np.fmax(temperature[own], temperature[other])
-    conductivity, _ = wall.conductivity(temperature)
-    half = half_cell_resistance(wall.width, conductivity, wall.section)
+    other = mesh.cell_at(joint.onto, joint.onto_place)
+    if joint.key.endswith("meets.joined"):
+        return np.asarray(np.maximum(temperature[own], temperature[other]))
+    other = int(mesh.parent[own])
     above = 0.0 if mesh.side[own] else half[other]
     whole = half[own] + above + wall.contact[own]
     drop = temperature[other] - temperature[own]
     near_side = temperature[own] + drop * half[own] / whole
     far_side = temperature[other] - drop * above / whole
-    return np.fmax(near_side, far_side)
+    return np.asarray(np.maximum(near_side, far_side))
 
 
 def _flows(wall: Wall, temperature: Array) -> dict[str, Array]:
@@ -214,4 +229,3 @@ def _flows(wall: Wall, temperature: Array) -> dict[str, Array]:
         total = np.sum(heat, axis=0)
         flows[exchange.name] = flows[exchange.name] + total if exchange.name in flows else total
     return flows
-

@@ -6,10 +6,12 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
 from retortwright.ground.arrays import Array
+from retortwright.rig.compound import Stretch
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Instance, Tree
 
@@ -48,8 +50,8 @@ class Mesh:
     def cell_at(self, instance: int, place: float) -> int:
         """The cell of a piece that holds a place."""
         first, last = self.first[instance], self.last[instance]
-        inside = np.searchsorted(self.end[first : last + 1], place * (1 - 1e-12), side="left")
-        return int(min(first + inside, last))
+        inside = int(np.searchsorted(self.end[first : last + 1], place * (1 - 1e-12), side="left"))
+        return min(first + inside, last)
 
 
 def mesh_of(rig: Rig, tree: Tree, conductivity: Mapping[str, float], split: int = 1) -> Mesh:
@@ -63,9 +65,9 @@ def mesh_of(rig: Rig, tree: Tree, conductivity: Mapping[str, float], split: int 
     for number, single in enumerate(tree.instances):
         edges = _edges(rig, tree, number, conductivity, split)
         first.append(len(start))
-        for index, (low, high) in enumerate(zip(edges[:-1], edges[1:], strict=True)):
+        for index, (low, high) in enumerate(pairwise(edges)):
             if index == 0:
-                parent.append(_attached(tree, single, first, last, start, end))
+                parent.append(_attached(single, first, last, start, end))
                 side.append(single.parent >= 0 and not single.at_end)
             else:
                 parent.append(len(start) - 1)
@@ -78,9 +80,16 @@ def mesh_of(rig: Rig, tree: Tree, conductivity: Mapping[str, float], split: int 
             wall.append(tube.wall)
         last.append(len(start) - 1)
     return Mesh(
-        np.array(instance), np.array(parent), np.array(side), np.array(start), np.array(end),
-        np.array(outside), np.array(wall), tuple(first), tuple(last),
-    )  # fmt: skip
+        np.array(instance),
+        np.array(parent),
+        np.array(side),
+        np.array(start),
+        np.array(end),
+        np.array(outside),
+        np.array(wall),
+        tuple(first),
+        tuple(last),
+    )
 
 
 def cells_over(mesh: Mesh, tree: Tree, row: str, start: float, end: float | None) -> Array:
@@ -97,7 +106,7 @@ def cells_over(mesh: Mesh, tree: Tree, row: str, start: float, end: float | None
 
 
 def _attached(
-    tree: Tree, single: Instance, first: list[int], last: list[int], start: list[float], end: list[float]
+    single: Instance, first: list[int], last: list[int], start: list[float], end: list[float]
 ) -> int:
     if single.parent < 0:
         return -1
@@ -120,7 +129,7 @@ def _edges(rig: Rig, tree: Tree, number: int, conductivity: Mapping[str, float],
         hard |= {max(place - half, 0.0), min(place + half, length)}
     marks = _cleaned(sorted(hard), length)
     edges = [0.0]
-    for low, high in zip(marks[:-1], marks[1:], strict=True):
+    for low, high in pairwise(marks):
         firsts = [_FIRST * (covered if end in soft else bare) for end in (low, high)]
         edges += _graded(low, high, firsts, split)
     return edges
@@ -128,8 +137,13 @@ def _edges(rig: Rig, tree: Tree, number: int, conductivity: Mapping[str, float],
 
 def _stretches(rig: Rig, single: Instance) -> list[tuple[float, float]]:
     found = []
-    for item in (*rig.heat, *rig.lag, *rig.cool):
-        stretch = item.over.get(single.row.name)
+    covers: list[Mapping[str, Stretch]] = [
+        *(heat.over for heat in rig.heat),
+        *(lag.over for lag in rig.lag),
+        *(cool.over for cool in rig.cool),
+    ]
+    for over in covers:
+        stretch = over.get(single.row.name)
         if stretch is not None:
             found.append((stretch.start, single.length if stretch.end is None else stretch.end))
     return found
@@ -137,7 +151,11 @@ def _stretches(rig: Rig, single: Instance) -> list[tuple[float, float]]:
 
 def _branches(tree: Tree, number: int) -> list[float]:
     places = [tree.instances[child].at for child in tree.children(number) if not tree.instances[child].at_end]
-    places += [joint.onto_place for joint in tree.joints if joint.onto == number and joint.key.endswith("meets.joined")]
+    places += [
+        joint.onto_place
+        for joint in tree.joints
+        if joint.onto == number and joint.key.endswith("meets.joined")
+    ]
     return places
 
 
@@ -170,7 +188,7 @@ def _graded(low: float, high: float, firsts: list[float], split: int) -> list[fl
         room -= size
         sizes[side] = min(size * _GROWTH, _LARGEST)
     widths = [*left, *reversed(right)]
-    if len(widths) == 1 and widths[0] > min(firsts):
+    if len(widths) == 1 and widths[0] > 1.5 * min(firsts):
         widths = [widths[0] / 2] * 2
     edges: list[float] = []
     at = low

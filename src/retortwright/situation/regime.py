@@ -17,6 +17,11 @@ class Regime:
     hot: tuple[tuple[str, float], ...]  # heatings that run, with their set temperature [K]
     cold: tuple[str, ...]  # coolings that run
 
+    @property
+    def hottest(self) -> float:
+        """The hottest set temperature [K], 0 where nothing heats."""
+        return max((target for _, target in self.hot), default=0.0)
+
     def set_point(self, heat: str) -> float | None:
         """Set temperature of a heating, None if it is off."""
         return dict(self.hot).get(heat)

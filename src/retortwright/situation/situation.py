@@ -20,21 +20,32 @@ from retortwright.situation.regime import Regime, regime_of
 
 __all__ = ["Situation"]
 
-ROUGH = 1e-2  # K
+_NEAR = 1e-4  # K, last step when started from a picture of much the same rig
+_ROUGH = 1e-2  # K
 
 
 class Situation:
     """The pictures of one rig for one set of draws, computed when first asked for."""
 
-    def __init__(self, rig: Rig, tables: Tables, draws: Draws, split: int = 1, rough: bool = False) -> None:
+    def __init__(
+        self,
+        rig: Rig,
+        tables: Tables,
+        draws: Draws,
+        split: int = 1,
+        near: Situation | None = None,
+        rough: bool = False,
+    ) -> None:
         self.rig = rig
         self.tables = tables
         self.draws = draws
         self.split = split  # parts that each cell is cut into, to study the error
+        self.near = near  # much the same rig, solved: its pictures serve as first guesses
         self.rough = rough  # to a hundredth of a kelvin only: for a search that is confirmed afterwards
         self.tree: Tree = tree_of(rig)
         self.mesh: Mesh = mesh_of(rig, self.tree, _ordinary_conductivity(rig, tables), split)
-        self._heat: dict[Regime, HeatPicture] = {}
+        alike = near is not None and near.draws == draws and _same_wall(near.rig, rig)
+        self._heat: dict[Regime, HeatPicture] = dict(near._heat) if near is not None and alike else {}
 
     def heat(self, state: str) -> HeatPicture:
         """The steady temperatures in a state."""
@@ -43,12 +54,39 @@ class Situation:
     def heat_in(self, regime: Regime, start: Array | None = None) -> HeatPicture:
         """The steady temperatures in a regime."""
         if regime not in self._heat:
-            if start is None and not self.rough:
-                start = self._middle(regime)
+            if start is None:
+                start = self._middle(regime) if self.near is None else self._from_near(self.near, regime)
             ledger = Ledger(self.rig, self.tables, self.draws)
-            close = ROUGH if self.rough else CLOSE
+            close = _ROUGH if self.rough else CLOSE if self.near is None else _NEAR
             self._heat[regime] = steady_heat(self.rig, self.tree, self.mesh, regime, ledger, start, close)
         return self._heat[regime]
+
+    def _from_near(self, near: Situation, regime: Regime) -> Array | None:
+        """A first guess from the most similar picture of another situation, piece by piece."""
+        hottest = regime.hottest
+        known = sorted(near._heat.values(), key=lambda picture: abs(picture.regime.hottest - hottest))
+        if not known or not np.all(np.isfinite(known[0].temperature)):
+            return None
+        columns = (
+            slice(None) if self.draws.pick is None or near.draws.pick is not None else list(self.draws.pick)
+        )
+        before = known[0].temperature[:, columns]
+        if before.shape[1] != self.draws.size or len(near.tree.instances) != len(self.tree.instances):
+            return None
+        start = np.empty((len(self.mesh.start), self.draws.size))
+        for number, (own, other) in enumerate(zip(self.tree.instances, near.tree.instances, strict=True)):
+            mine = slice(self.mesh.first[number], self.mesh.last[number] + 1)
+            theirs = slice(near.mesh.first[number], near.mesh.last[number] + 1)
+            places = near.mesh.middle[theirs] / other.length
+            at = self.mesh.middle[mine] / own.length
+            if len(places) == 1:
+                start[mine] = before[theirs]
+                continue
+            upper = np.clip(np.searchsorted(places, at), 1, len(places) - 1)
+            share = np.clip((at - places[upper - 1]) / (places[upper] - places[upper - 1]), 0.0, 1.0)[:, None]
+            known_part = before[theirs]
+            start[mine] = (1 - share) * known_part[upper - 1] + share * known_part[upper]
+        return start
 
     def _middle(self, regime: Regime) -> Array | None:
         """A first guess for all samples: the picture with every belief at its middle."""
@@ -61,7 +99,18 @@ class Situation:
 
     def drawn(self, draws: Draws) -> Situation:
         """The same rig with other draws."""
-        return Situation(self.rig, self.tables, draws, self.split)
+        return Situation(self.rig, self.tables, draws, self.split, near=self)
+
+
+def _same_wall(one: Rig, other: Rig) -> bool:
+    """Whether two rigs differ only in what does not matter to the temperatures of one regime."""
+    return (one.pieces, one.heat, one.lag, one.cool, one.assume) == (
+        other.pieces,
+        other.heat,
+        other.lag,
+        other.cool,
+        other.assume,
+    )
 
 
 def _ordinary_conductivity(rig: Rig, tables: Tables) -> Mapping[str, float]:

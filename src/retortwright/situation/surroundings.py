@@ -8,12 +8,14 @@ tapes and coils come on top. Where two of the first four overlap, the one named 
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 import numpy as np
 from numpy.typing import NDArray
 
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
+from retortwright.rig.compound import Stretch
 from retortwright.rig.parts import Cool, Rig
 from retortwright.rig.tree import Tree
 from retortwright.situation.exchange import (
@@ -27,6 +29,7 @@ from retortwright.situation.exchange import (
     StillAir,
     Tape,
     WetWrap,
+    still_air,
 )
 from retortwright.situation.mesh import Mesh, cells_over
 from retortwright.situation.regime import Regime
@@ -34,15 +37,17 @@ from retortwright.situation.regime import Regime
 __all__ = ["ROOM", "surroundings_of"]
 
 ROOM = "room"
-BATHS = {"dry ice": 194.65, "liquid nitrogen": 77.36, "ice water": 273.15}  # K, at 1 atm
+_BATHS = {"dry ice": 194.65, "liquid nitrogen": 77.36, "ice water": 273.15}  # K, at 1 atm
 
-Cells = NDArray[np.intp]
+_Cells = NDArray[np.intp]
 
 
 class _Builder:
     """Collects the exchanges of one regime."""
 
-    def __init__(self, rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, ledger: Ledger, width: Array) -> None:
+    def __init__(
+        self, rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, ledger: Ledger, width: Array
+    ) -> None:
         self.rig, self.tree, self.mesh, self.regime, self.ledger = rig, tree, mesh, regime, ledger
         self.free = np.ones(len(mesh.start))  # share of each cell that nothing covers yet
         self.area = np.pi * mesh.outside[:, None] * width + self._ends()  # m^2
@@ -60,21 +65,21 @@ class _Builder:
                 ends[self.mesh.first[number]] += np.pi / 4 * single.tube_at(0.0).outside ** 2
         return ends
 
-    def covered(self, over: dict[str, object]) -> Array:
+    def covered(self, over: Mapping[str, Stretch]) -> Array:
         """The share of each cell under some stretches."""
         share = np.zeros(len(self.mesh.start))
         for row, stretch in over.items():
-            share += cells_over(self.mesh, self.tree, row, stretch.start, stretch.end)  # type: ignore[attr-defined]
+            share += cells_over(self.mesh, self.tree, row, stretch.start, stretch.end)
         return np.clip(share, 0.0, 1.0)
 
-    def taken(self, over: dict[str, object]) -> tuple[Cells, Array]:
+    def taken(self, over: Mapping[str, Stretch]) -> tuple[_Cells, Array]:
         """Cells and their share that this cover gets and no other will."""
         share = np.minimum(self.covered(over), self.free)
         self.free = self.free - share
         cells = np.flatnonzero(share > 1e-9)
         return cells, share[cells, None]
 
-    def emissivity(self, cells: Cells) -> Array:
+    def emissivity(self, cells: _Cells) -> Array:
         """Outside emissivity of some cells, (cells, samples)."""
         found = np.empty((len(cells), self.ledger.draws.size))
         rows = self.mesh.instance[cells]
@@ -84,26 +89,32 @@ class _Builder:
 
     def _skin(self, number: int) -> tuple[str, str]:
         row = self.tree.instances[number].row
-        plain = "emissivity-plain"
         if row.finish is not None:
             return row.of, row.finish
         metal = ("materials", row.of, "emissivity-unstated") in self.ledger.tables.rows
         return row.of, "unstated" if metal else "plain"
 
-    def still(self, cells: Cells) -> StillAir:
+    def still(self, cells: _Cells) -> StillAir:
         """Free convection on some cells."""
         rows = [self.tree.instances[int(number)] for number in self.mesh.instance[cells]]
-        length = np.array([[single.length] for single in rows])
-        slope = np.array([[abs(single.row.slope)] for single in rows])
+        sizes = [
+            (round(float(outside), 6), single.length, abs(single.row.slope))
+            for outside, single in zip(self.mesh.outside[cells], rows, strict=True)
+        ]
         factor = self.ledger.default("convection.free", 0.05, 10.0)
-        return StillAir(self.mesh.outside[cells, None], length, slope, factor)
+        return still_air(np.array(sizes), self.ledger.ends("room.temperature"), factor)
 
-    def open_air(self, name: str, cells: Cells, share: Array, cool: Cool | None) -> OpenAir:
+    def open_air(self, name: str, cells: _Cells, share: Array, cool: Cool | None) -> OpenAir:
         """Cells in still or moving air."""
         film: StillAir | FannedAir = self.still(cells)
         if cool is not None and cool.speed is not None:
             speed = self.ledger.figure(f"cool.{cool.name}.speed", cool.speed, "m/s", 1e-3)
-            film = FannedAir(self.still(cells), speed, self.ledger.default("convection.fan", 0.05, 10.0))
+            film = FannedAir(
+                self.still(cells),
+                self.mesh.outside[cells, None],
+                speed,
+                self.ledger.default("convection.fan", 0.05, 10.0),
+            )
         return OpenAir(name, cells, self.area[cells] * share, self.emissivity(cells), self.room, film)
 
 
@@ -119,7 +130,7 @@ def surroundings_of(
     _wraps(builder)
     for cool in rig.cool:
         if cool.by == "air" and cool.name in regime.cold:
-            cells, share = builder.taken(dict(cool.over))
+            cells, share = builder.taken(cool.over)
             if len(cells):
                 builder.exchanges.append(builder.open_air(f"cool.{cool.name}", cells, share, cool))
     bare = np.flatnonzero(builder.free > 1e-9)
@@ -133,7 +144,7 @@ def _furnaces(builder: _Builder) -> None:
     for heat in builder.rig.heat:
         if heat.holds is not None:
             continue
-        cells, share = builder.taken(dict(heat.over))
+        cells, share = builder.taken(heat.over)
         if not len(cells):
             continue
         target = builder.regime.set_point(heat.name)
@@ -150,13 +161,13 @@ def _furnaces(builder: _Builder) -> None:
 
 def _baths(builder: _Builder) -> None:
     for cool in builder.rig.cool:
-        if cool.by not in BATHS or cool.name not in builder.regime.cold:
+        if cool.by not in _BATHS or cool.name not in builder.regime.cold:
             continue
-        cells, share = builder.taken(dict(cool.over))
+        cells, share = builder.taken(cool.over)
         if len(cells):
             contact = builder.ledger.default("bath.contact", 1.0, 5000.0)
             area = builder.area[cells] * share
-            builder.exchanges.append(Bath(f"cool.{cool.name}", cells, area, contact, BATHS[cool.by]))
+            builder.exchanges.append(Bath(f"cool.{cool.name}", cells, area, contact, _BATHS[cool.by]))
 
 
 def _tapes_and_coils(builder: _Builder) -> None:
@@ -166,7 +177,7 @@ def _tapes_and_coils(builder: _Builder) -> None:
         target = regime.set_point(heat.name)
         if heat.holds is None or target is None:
             continue
-        share = np.minimum(builder.covered(dict(heat.over)), builder.free)
+        share = np.minimum(builder.covered(heat.over), builder.free)
         cells = np.flatnonzero(share > 1e-9)
         if len(cells):
             holds = target + ledger.default("tape.offset", -200.0, 200.0)
@@ -176,7 +187,7 @@ def _tapes_and_coils(builder: _Builder) -> None:
     for cool in builder.rig.cool:
         if cool.by != "water coil" or cool.name not in regime.cold or cool.flow is None or cool.inlet is None:
             continue
-        share = np.minimum(builder.covered(dict(cool.over)), builder.free)
+        share = np.minimum(builder.covered(cool.over), builder.free)
         cells = np.flatnonzero(share > 1e-9)
         if len(cells):
             flow = ledger.figure(f"cool.{cool.name}.flow", cool.flow, "m^3/s", 1e-9)
@@ -189,7 +200,7 @@ def _tapes_and_coils(builder: _Builder) -> None:
 def _laggings(builder: _Builder) -> None:
     ledger, mesh = builder.ledger, builder.mesh
     for lag in builder.rig.lag:
-        cells, share = builder.taken(dict(lag.over))
+        cells, share = builder.taken(lag.over)
         found = ledger.curve(lag.of, "conductivity")
         if not len(cells):
             continue
@@ -207,7 +218,7 @@ def _laggings(builder: _Builder) -> None:
         builder.exchanges.append(exchange)
 
 
-def _nowhere(name: str, cells: Cells, ledger: Ledger) -> Exchange:
+def _nowhere(name: str, cells: _Cells, ledger: Ledger) -> Exchange:
     """An exchange that has no number: a datum of it is missing."""
     nothing = np.full(ledger.draws.size, np.nan)
     return Bath(name, cells, np.full((len(cells), 1), np.nan), nothing, math.nan)
@@ -218,7 +229,7 @@ def _wraps(builder: _Builder) -> None:
     for cool in builder.rig.cool:
         if cool.by != "wet wrap" or cool.name not in builder.regime.cold or cool.feed is None:
             continue
-        cells, share = builder.taken(dict(cool.over))
+        cells, share = builder.taken(cool.over)
         if not len(cells):
             continue
         feed = ledger.figure(f"cool.{cool.name}.feed", cool.feed, "m^3/s", 1e-12)

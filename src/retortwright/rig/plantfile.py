@@ -1,0 +1,94 @@
+# SPDX-License-Identifier: MIT
+"""The keys of `[plant]`: pump, argon, relief, bubbler, gauges."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from retortwright.rig.compound import HoseKind
+from retortwright.rig.kinds import Choice, Context, Name, Quantity, length_kind
+from retortwright.rig.locate import Path
+from retortwright.rig.schema import LATER, Field, Record
+from retortwright.rig.vocabulary import gauges, materials, pump_kinds
+
+__all__ = ["PlantKind"]
+
+_ON = Field("on", Name("piece"), "the piece it is connected to", LATER, required=True)
+_AT = Field(
+    "at", length_kind(10.0, "150 mm"), "where, from that piece's near end", LATER, default="its far end"
+)
+
+_PUMP = Record(
+    (
+        _ON,
+        Field("kind", Choice("pump", pump_kinds), "what kind", LATER, required=True),
+        Field(
+            "speed",
+            Quantity("volume_flow", 1e-6, 1.0, "4 m3/h", banded=True),
+            "at its inlet",
+            LATER,
+            required=True,
+        ),
+        Field(
+            "ultimate",
+            Quantity("pressure", 1e-8, 1e5, "0.5 Pa", banded=True),
+            "lowest pressure it reaches",
+            LATER,
+        ),
+    )
+)
+_ARGON = Record(
+    (
+        _ON,
+        _AT,
+        Field("purity", Quantity("mass_fraction", 0.9, 1.0, "99.999 %"), "of the gas as bought", LATER),
+        Field("hose", HoseKind(Choice("material", materials)), "from the bottle to the rig", LATER),
+        Field("flow", Quantity("volume_flow", 1e-8, 1e-2, "0.2 L/min", banded=True), "while it runs", LATER),
+    )
+)
+_RELIEF = Record(
+    (
+        _ON,
+        _AT,
+        Field(
+            "opens", Quantity("pressure", 100.0, 1e6, "15 kPa gauge"), "set pressure", LATER, required=True
+        ),
+        Field("bore", length_kind(0.1, "4 mm", 1e-4), "its smallest bore", LATER, required=True),
+    )
+)
+_BUBBLER = Record(
+    (
+        _ON,
+        _AT,
+        Field("depth", length_kind(0.5, "40 mm", 1e-3), "how deep the tube dips", LATER, required=True),
+        Field("bore", length_kind(0.1, "6 mm", 1e-4), "of the tube", LATER),
+    )
+)
+_GAUGE = Record((_ON, _AT, Field("gauge", Choice("gauge", gauges), "what kind", LATER, required=True)))
+
+_NAMED: dict[str, Record] = {"pump": _PUMP, "argon": _ARGON, "relief": _RELIEF, "bubbler": _BUBBLER}
+
+
+@dataclass(frozen=True, slots=True)
+class PlantKind:
+    """The plant: pump, argon, relief and bubbler by these names, every other name a gauge."""
+
+    example: str = "{}"
+
+    def within(self, key: str) -> Record:
+        """The keys of the entry of that name."""
+        return _NAMED.get(key, _GAUGE)
+
+    def allowed(self) -> str:
+        """What may be written."""
+        return f"a table; {', '.join(_NAMED)} by these names, every other name is a gauge"
+
+    def read(self, value: Any, path: Path, context: Context) -> dict[str, Any] | None:
+        """The entries by name."""
+        if not isinstance(value, dict):
+            context.wrong(path, f"expected {self.allowed()}, got {value!r}")
+            return None
+        return {
+            name: _NAMED.get(name, _GAUGE).read(item, (*path, name), context) for name, item in value.items()
+        }
