@@ -70,7 +70,7 @@ def test_short_tube_into_vacuum() -> None:
     pressures = np.array([0.1, 1.0, 10.0]) / unit
     tube = tube_flow(0.005, 0.005, pressures, 0.0, 600.0, 600.0, 1.8e-5, 1.8e-5, RUBIDIUM, 1.0, MONATOMIC)
     ratio = tube.mass_flow / (np.pi * 0.005**2 * effusion_flux(pressures, 600.0, RUBIDIUM))
-    assert ratio == pytest.approx([0.6755, 0.7482, 1.0620], abs=0.002)
+    assert ratio == pytest.approx([0.6719, 0.7454, 1.0678], abs=0.001)
 
 
 def equation(pressures: tuple[float, float], temperatures: tuple[float, float], length: float) -> float:

@@ -268,7 +268,7 @@ class WetWrap:
         return np.asarray(flux)
 
 
-_Sampled = TypeVar("Sampled")
+_Sampled = TypeVar("_Sampled")
 
 
 def picked(whole: _Sampled, keep: NDArray[np.bool_]) -> _Sampled:
