@@ -116,7 +116,8 @@ def test_cone_agrees_with_train_and_vectorises() -> None:
 
 
 def test_outside_the_range_is_nan() -> None:
-    for bad in ([(1.0, 1.0, -1.0)], [(0.0, 1.0, 1.0)], [(1.0, 1.0, np.nan)], [(1.0, 0.5, 0.0)], [(1.0, 0.5, 40.0)], NEEDLES):
+    alone = [(1.0, 1.0, -1.0), (0.0, 1.0, 1.0), (1.0, 1.0, np.nan), (1.0, 0.5, 0.0), (1.0, 0.5, 40.0)]
+    for bad in (NEEDLES, *([piece] for piece in alone)):
         assert np.isnan(passed(bad))
         assert np.isnan(float(train(bad).numerical_error))
     assert np.isnan(cone_transmission(1.0, np.array([0.0, 0.5, 0.5]), np.array([1.0, 0.0, 31.0]))).all()

@@ -13,6 +13,7 @@ from retortwright.physics.gas import effusion_flux, rarefaction
 __all__ = ["orifice_mass_flow", "orifice_ratio", "orifice_ratio_into_vacuum"]
 
 _DENSEST = 2000.0  # end of the experiments behind the fit, as a rarefaction parameter
+_FULLEST = 62.8  # where the fit is largest; there the gas counts as a continuum
 _MONATOMIC = 5.0 / 3.0
 _SHARPNESS = 8.0  # of the change from the limit of friction to that of inertia
 
@@ -81,7 +82,7 @@ def orifice_ratio(rarefaction: Real, pressure_ratio: Real, heat_capacity_ratio: 
     0.641
     """
     molecular = 1 - pressure_ratio
-    dense = orifice_ratio_into_vacuum(_DENSEST)
+    dense = orifice_ratio_into_vacuum(_FULLEST)
     monatomic = orifice_ratio_into_vacuum(np.minimum(rarefaction, _DENSEST)) - 1
     other_gas = np.divide(choked_flux_coefficient(heat_capacity_ratio), choked_flux_coefficient(_MONATOMIC))
     continuum = dense * other_gas * isentropic_flux_share(pressure_ratio, heat_capacity_ratio)
