@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
 from retortwright.assess.joints_live import joints_live
-from retortwright.assess.measure import with_next
+from retortwright.assess.measure import values_of, with_next
 from retortwright.assess.remedies import with_mends
 from retortwright.belief.beliefs import Draws
 from retortwright.ground.errors import AskError, nearest
@@ -48,8 +48,7 @@ class Assessment:
         """The share of the spread of a finding that each input explains."""
         if self.situation is None or finding.judgement.best is None:
             return {}
-        values = self.situation.heat(finding.state).joints[finding.at]
-        return shares_of(values, finding.inputs, self.draws)
+        return shares_of(values_of(self.situation, finding), finding.inputs, self.draws)
 
     @property
     def verdict(self) -> str:

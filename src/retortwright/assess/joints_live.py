@@ -9,6 +9,7 @@ is a finding of its own, `vapour-heat`, and unknown until it is computed.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -20,32 +21,58 @@ from retortwright.situation.heat import HeatPicture
 from retortwright.situation.path import hot_source
 from retortwright.situation.situation import Situation
 
-__all__ = ["QUESTION", "JointLimit", "joint_finding", "joint_limit", "joints_live", "subject_of"]
+__all__ = [
+    "QUESTION",
+    "JointCheck",
+    "JointLimit",
+    "check_of",
+    "joint_finding",
+    "joint_limit",
+    "joints_live",
+    "subject_of",
+]
 
 QUESTION = 4
 
 
-class JointLimit:
-    """The limit of one joint: its own, or that of the walls it joins."""
+@dataclass(frozen=True, slots=True)
+class JointCheck:
+    """One of the checks of a joint: its rule, the property of the joint, which end is worse."""
 
-    def __init__(self, situation: Situation, joint: Joint) -> None:
+    name: str
+    limit: str
+    worse: str
+    tighten: str
+
+
+_HOT = JointCheck("seal-heat", "limit", "high", "seal-reserve")
+_COLD = JointCheck("seal-cold", "cold-limit", "low", "cold-reserve")
+
+
+def check_of(finding: Finding) -> JointCheck:
+    """The check that made a finding about a joint."""
+    return _COLD if finding.check == _COLD.name else _HOT
+
+
+class JointLimit:
+    """The limit of one joint: the smallest of its own and of the walls it joins."""
+
+    def __init__(self, situation: Situation, joint: Joint, check: JointCheck = _HOT) -> None:
         self.value = float("nan")
         self.words = joint.kind
         self.rows: list[Row] = []
         self.missing: Missing | None = None
         self.cites: set[str] = set()
         tables = situation.tables
-        parent = self._row(tables, "joints", joint.kind, "as-parent", needed=False)
-        if parent is None:
-            self._take(self._row(tables, "joints", joint.kind, "limit"), joint.kind)
-            return
-        for material in _materials(situation, joint):
-            self._take(self._row(tables, "materials", material, "service-limit"), material)
+        if check is _COLD or ("joints", joint.kind, "as-parent") not in tables.rows:
+            self._take(self._row(tables, "joints", joint.kind, check.limit), joint.kind)
+        else:
+            self._row(tables, "joints", joint.kind, "as-parent")
+        if check is _HOT:
+            for material in _materials(situation, joint):
+                self._take(self._row(tables, "materials", material, "service-limit"), material)
 
-    def _row(self, tables: Tables, table: str, subject: str, name: str, needed: bool = True) -> Row | None:
-        known = (table, subject, name) in tables.rows
-        if not known and not needed:
-            return None
+    def _row(self, tables: Tables, table: str, subject: str, name: str) -> Row | None:
         self.cites.add(f"{table}/{subject}/{name}")
         found = tables.find(table, subject, name)
         if isinstance(found, Missing):
@@ -63,7 +90,7 @@ class JointLimit:
 
 
 def joint_limit(situation: Situation, joint: Joint) -> JointLimit:
-    """The limit of a joint."""
+    """The limit of a joint against heat."""
     return JointLimit(situation, joint)
 
 
@@ -82,17 +109,21 @@ def joints_live(situation: Situation) -> Iterator[Finding]:
         picture = situation.heat(state.name)
         for joint in joints.values():
             yield joint_finding(situation, picture, joint, state.name)
+            if ("joints", joint.kind, _COLD.limit) in situation.tables.rows:
+                yield joint_finding(situation, picture, joint, state.name, _COLD)
         vapour = _vapour_heat(situation, state.name)
         if vapour is not None:
             yield vapour
 
 
-def joint_finding(situation: Situation, picture: HeatPicture, joint: Joint, state: str) -> Finding:
+def joint_finding(
+    situation: Situation, picture: HeatPicture, joint: Joint, state: str, check: JointCheck = _HOT
+) -> Finding:
     """The finding of one joint in one state."""
-    limit = joint_limit(situation, joint)
-    reserve, rule_cites, rule_missing = _reserve(situation)
-    values = picture.joints[joint.key]
-    judgement = judged(values, limit.value, reserve, "high")
+    limit = JointLimit(situation, joint, check)
+    reserve, rule_cites, rule_missing = _reserve(situation, check)
+    values = (picture.joints if check is _HOT else picture.colder)[joint.key]
+    judgement = judged(values, limit.value, reserve, check.worse)
     missing = picture.missing[0] if picture.missing else limit.missing or rule_missing
     if missing is not None and judgement.verdict != "fails":
         judgement = Judgement("unknown", False, None, None, None, None)
@@ -100,12 +131,10 @@ def joint_finding(situation: Situation, picture: HeatPicture, joint: Joint, stat
     if recalled is not None and judgement.verdict in ("holds", "thin"):
         judgement, missing = Judgement("unknown", False, None, None, None, None), recalled
     single = situation.tree.instances[picture.hottest[joint.key]]
-    unknown = judgement.verdict == "unknown"
-    sources = {belief.source for belief in picture.inputs if belief.source} | {
-        row.source for row in limit.rows
-    }
+    sources = {belief.source for belief in picture.inputs if belief.source}
+    sources |= {row.source for row in limit.rows}
     return Finding(
-        "seal-heat",
+        check.name,
         joint.name,
         state,
         QUESTION,
@@ -115,10 +144,10 @@ def joint_finding(situation: Situation, picture: HeatPicture, joint: Joint, stat
         judgement,
         limit.value if np.isfinite(limit.value) else None,
         reserve if np.isfinite(reserve) else None,
-        "high",
-        _because(situation, picture, joint, judgement),
+        check.worse,
+        _because(situation, picture, joint, judgement, check),
         "tree-of-fins",
-        missing=missing if unknown else None,
+        missing=missing if judgement.verdict == "unknown" else None,
         inputs=picture.inputs,
         cites=picture.cites | frozenset(limit.cites) | rule_cites,
         sources=tuple(sorted(sources)),
@@ -127,12 +156,12 @@ def joint_finding(situation: Situation, picture: HeatPicture, joint: Joint, stat
     )
 
 
-def _reserve(situation: Situation) -> tuple[float, frozenset[str], Missing | None]:
-    address = "rules/seal-heat/reserve"
-    row = situation.tables.find("rules", "seal-heat", "reserve")
+def _reserve(situation: Situation, check: JointCheck) -> tuple[float, frozenset[str], Missing | None]:
+    address = f"rules/{check.name}/reserve"
+    row = situation.tables.find("rules", check.name, "reserve")
     if isinstance(row, Missing):
         return float("nan"), frozenset({address}), row
-    tightened = situation.rig.tighten.get("seal-reserve")
+    tightened = situation.rig.tighten.get(check.tighten)
     common = number_of(row).best
     return max(common, tightened or 0.0), frozenset({address}), None
 
@@ -161,21 +190,27 @@ def subject_of(joint: Joint, situation: Situation) -> str:
     return f"joint {instances[joint.onto].row.name} to {name} ({joint.kind})"
 
 
-def _because(situation: Situation, picture: HeatPicture, joint: Joint, judgement: Judgement) -> str:
+def _because(
+    situation: Situation, picture: HeatPicture, joint: Joint, judgement: Judgement, check: JointCheck
+) -> str:
+    if check is _COLD:
+        lead = "a seal that stiffens with cold"
+        tails = {"fails": "it gets too cold to stay tight", "thin": "warm enough, but not by the reserve"}
+    else:
+        lead = _heated(situation, picture, joint)
+        end = "even at its coolest" if judgement.settled else "at the warm end of the band"
+        tails = {"fails": f"it fails {end}", "thin": "inside the limit, but not by the reserve"}
+    tail = tails.get(judgement.verdict)
+    return f"{lead}; {tail}." if tail else f"{lead}."
+
+
+def _heated(situation: Situation, picture: HeatPicture, joint: Joint) -> str:
     source = hot_source(situation.rig, situation.tree, situation.mesh, picture.regime, joint)
     if source is None:
-        lead = "nothing heats this part of the rig in this state"
-    elif source.distance == 0:
-        lead = f"the joint lies inside {source.name}"
-    else:
-        lead = f"{source.distance * 1e3:.0f} mm of {' and '.join(source.walls)} from {source.name}"
-    if judgement.verdict == "fails":
-        tail = "it fails even at its coolest" if judgement.settled else "it fails at the warm end of the band"
-    elif judgement.verdict == "thin":
-        tail = "inside the limit, but not by the reserve"
-    else:
-        tail = ""
-    return f"{lead}; {tail}." if tail else f"{lead}."
+        return "nothing heats this part of the rig in this state"
+    if source.distance == 0:
+        return f"the joint lies inside {source.name}"
+    return f"{source.distance * 1e3:.0f} mm of {' and '.join(source.walls)} from {source.name}"
 
 
 def _notes(situation: Situation, joint: Joint, limit: JointLimit) -> tuple[str, ...]:

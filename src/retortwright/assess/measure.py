@@ -11,12 +11,12 @@ from dataclasses import replace
 
 from retortwright.assess.drivers import driver_of
 from retortwright.assess.finding import Finding, Next, judged
+from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing, number_of
 from retortwright.reference.tables import Tables
-from retortwright.situation.regime import regime_of
 from retortwright.situation.situation import Situation
 
-__all__ = ["measurement_of", "with_next"]
+__all__ = ["measurement_of", "values_of", "with_next"]
 
 
 def measurement_of(tables: Tables, belief: str) -> tuple[str, float] | None:
@@ -36,10 +36,16 @@ def with_next(situation: Situation, findings: tuple[Finding, ...]) -> tuple[Find
     return tuple(_measured(situation, _driven(situation, finding), known) for finding in findings)
 
 
+def values_of(situation: Situation, finding: Finding) -> Array:
+    """The samples behind a finding about a joint."""
+    picture = situation.heat(finding.state)
+    return (picture.colder if finding.worse == "low" else picture.joints)[finding.at]
+
+
 def _driven(situation: Situation, finding: Finding) -> Finding:
     if finding.verdict == "unknown" or not finding.inputs:
         return finding
-    values = situation.heat(finding.state).joints[finding.at]
+    values = values_of(situation, finding)
     return replace(finding, driver=driver_of(values, finding.inputs, situation.draws))
 
 
@@ -58,9 +64,7 @@ def _measured(situation: Situation, finding: Finding, known: dict[str, Situation
     do, left = measurement
     if driver not in known:
         known[driver] = situation.drawn(situation.draws.narrowed(driver, left))
-    regime = regime_of(situation.rig, finding.state)
-    picture = known[driver].heat_in(regime)
-    then = judged(picture.joints[finding.at], finding.limit, finding.reserve, finding.worse)
+    then = judged(values_of(known[driver], finding), finding.limit, finding.reserve, finding.worse)
     if then.low is None or then.high is None:
         return finding
     return replace(finding, next=Next(do, driver, then.low, then.high, then.verdict))

@@ -46,12 +46,16 @@ class Proposal:
 def proposals_of(situation: Situation, finding: Finding) -> Iterator[Proposal]:
     """What could be changed for one joint finding: one thing alone, then two together."""
     joint = next(joint for joint in situation.tree.joints if joint.key == finding.at)
+    if finding.check == "seal-cold":
+        yield from _out_of_the_bath(situation, finding)
+        return
     carrier = _carrier(situation, joint)
     farther = list(_farther(situation, joint, carrier))
     other = []
     if carrier is not None:
         other = [*_poorer_conductor(situation, carrier), *_into_the_fan(situation, carrier, finding.state)]
     yield from farther
+    yield from _better_wall(situation, joint, finding)
     yield from other
     if carrier is not None:
         yield from _thinner(situation, carrier)
@@ -60,6 +64,23 @@ def proposals_of(situation: Situation, finding: Finding) -> Iterator[Proposal]:
     for change in other:
         for stretch in farther:
             yield stretch.after(Edit(change.key, change.values[0]))
+
+
+def _out_of_the_bath(situation: Situation, finding: Finding) -> Iterator[Proposal]:
+    """A cold bath kept away from a seal: it begins later or ends earlier."""
+    running = next(each.running for each in situation.rig.states if each.name == finding.state)
+    lengths = {piece.name: piece.length.best for piece in situation.rig.pieces}
+    for cool in situation.rig.cool:
+        if cool.by not in ("dry ice", "liquid nitrogen", "ice water") or cool.name not in running:
+            continue
+        for name, stretch in cool.over.items():
+            start, end = round(stretch.start * 1e3), round((stretch.end or lengths[name]) * 1e3)
+            key = f"cool.{cool.name}.over.{name}"
+            later = tuple(f"{first} to {end} mm" for first in range(start + 1, end - 10))
+            earlier = tuple(f"{start} to {last} mm" for last in range(end - 1, start + 10, -1))
+            for values in (later, earlier):
+                if values:
+                    yield Proposal(key, values)
 
 
 def _carrier(situation: Situation, joint: Joint) -> Piece | None:
@@ -136,6 +157,25 @@ def _better_joint(situation: Situation, joint: Joint, finding: Finding) -> Itera
                 good.append((limit, kind))
     if good:
         yield Proposal(joint.key, (min(good)[1],))
+
+
+def _better_wall(situation: Situation, joint: Joint, finding: Finding) -> Iterator[Proposal]:
+    """Where the wall itself sets the limit, a wall that stands more heat."""
+    high, tables = finding.judgement.high, situation.tables
+    if high is None or finding.reserve is None:
+        return
+    instances = situation.tree.instances
+    for piece in {
+        instances[each].row.name: instances[each].row for each in (joint.instance, joint.onto) if each >= 0
+    }.values():
+        own = tables.find("materials", piece.of, "service-limit")
+        if isinstance(own, Missing) or number_of(own).low != finding.limit:
+            continue
+        for better in ("304L", "310S"):
+            row = tables.find("materials", better, "service-limit")
+            if isinstance(row, Row) and number_of(row).low - finding.reserve >= high:
+                yield Proposal(f"piece.{piece.name}.of", (better,))
+                break
 
 
 def _same_make(kind: str, other: str) -> bool:

@@ -14,7 +14,8 @@ from dataclasses import replace
 import numpy as np
 
 from retortwright.assess.finding import Finding, Mend
-from retortwright.assess.joints_live import joint_limit
+from retortwright.assess.joints_live import check_of, joint_finding, joint_limit
+from retortwright.assess.measure import values_of
 from retortwright.assess.proposals import Proposal, proposals_of
 from retortwright.ground.errors import UserError
 from retortwright.ground.units import TAIL
@@ -25,7 +26,6 @@ from retortwright.situation.situation import Situation
 __all__ = ["with_mends"]
 
 _MOST = 3  # remedies per finding
-_MORE = 4  # further steps tried where the small search was a little short
 
 _Answer = Callable[[Situation], tuple[Finding, ...]]
 
@@ -42,13 +42,14 @@ class _Search:
         self.before = {finding.id: finding.verdict for finding in findings}
         self.answer = answer
         self.after: dict[tuple[Edit, ...], dict[str, Finding]] = {}
-        self.known: dict[tuple[str, Regime], tuple[Mend, ...]] = {}
+        self.changed: dict[tuple[Edit, ...], Situation] = {}
+        self.known: dict[tuple[str, str, Regime], tuple[Mend, ...]] = {}
 
     def mended(self, finding: Finding) -> Finding:
         """The finding with its remedies, if it needs any."""
-        if finding.check != "seal-heat" or finding.verdict not in ("fails", "thin"):
+        if finding.quantity != "temperature" or finding.verdict not in ("fails", "thin"):
             return finding
-        key = (finding.at, regime_of(self.situation.rig, finding.state))
+        key = (finding.check, finding.at, regime_of(self.situation.rig, finding.state))
         if key not in self.known:
             self.known[key] = tuple(self._mends(finding))
         return finding.with_mends(tuple(self._told_for(finding, self.known[key])))
@@ -76,13 +77,35 @@ class _Search:
         place = self._smallest(proposal, finding)
         if place is None:
             return None
-        for trial in range(place, min(place + 1 + _MORE, len(proposal.values))):
-            edits = proposal.edits(trial)
-            then = self._whole(edits).get(finding.id)
-            if then is not None and then.verdict == "holds":
-                made = {edit.key: edit.value for edit in edits}
-                return Mend(made, then.judgement.low or 0.0, then.judgement.high or 0.0, "holds", ())
-        return None
+        last = len(proposal.values) - 1
+        short, step = -1, max(1, (place + 1) // 30)
+        while not self._own_holds(proposal.edits(place), finding):
+            if place == last:
+                return None
+            short, place, step = place, min(place + step, last), 2 * step
+        while short >= 0 and place - short > 1:
+            middle = (short + place) // 2
+            if self._own_holds(proposal.edits(middle), finding):
+                place = middle
+            else:
+                short = middle
+        edits = proposal.edits(place)
+        then = self._whole(edits)[finding.id]
+        made = {edit.key: edit.value for edit in edits}
+        return Mend(made, then.judgement.low or 0.0, then.judgement.high or 0.0, then.verdict, ())
+
+    def _own_holds(self, edits: tuple[Edit, ...], finding: Finding) -> bool:
+        """Whether this finding alone holds on all samples after some edits."""
+        situation = self._situation(edits, None)
+        if situation is None:
+            return False
+        joint = next((each for each in situation.tree.joints if each.key == finding.at), None)
+        if joint is None:
+            return False
+        again = joint_finding(
+            situation, situation.heat(finding.state), joint, finding.state, check_of(finding)
+        )
+        return again.verdict == "holds"
 
     def _smallest(self, proposal: Proposal, finding: Finding) -> int | None:
         """The place of the first value that holds near the worse end; values only get stronger."""
@@ -105,35 +128,43 @@ class _Search:
 
     def _near_end(self, finding: Finding) -> tuple[int, ...]:
         """The samples around the worse end of the band: enough to steer the search."""
-        values = self.situation.heat(finding.state).joints[finding.at]
-        order = np.argsort(values)
-        middle = round((1 - TAIL) * (len(order) - 1))
+        order = np.argsort(values_of(self.situation, finding))
+        share = TAIL if finding.worse == "low" else 1 - TAIL
+        middle = round(share * (len(order) - 1))
         picks = self.situation.draws.pick
         chosen = order[max(middle - 2, 0) : middle + 3]
         return tuple(int(index) if picks is None else picks[int(index)] for index in chosen)
 
     def _over(self, edits: tuple[Edit, ...], finding: Finding, pick: tuple[int, ...]) -> float | None:
-        """By how many kelvin the worse end is above what it may reach; None where there is no number."""
+        """By how many kelvin the worse end is beyond what it may reach; None where there is no number."""
         situation = self._situation(edits, pick)
         if situation is None or finding.reserve is None:
             return None
         joint = next((joint for joint in situation.tree.joints if joint.key == finding.at), None)
         if joint is None:
             return None
-        value = float(np.mean(situation.heat(finding.state).joints[finding.at]))
-        over = value - (joint_limit(situation, joint).value - finding.reserve)
+        value = float(np.mean(values_of(situation, finding)))
+        if finding.worse == "low":
+            over = (finding.limit or 0.0) + finding.reserve - value
+        else:
+            over = value - (joint_limit(situation, joint).value - finding.reserve)
         return over if math.isfinite(over) else None
 
     def _situation(self, edits: tuple[Edit, ...], pick: tuple[int, ...] | None) -> Situation | None:
+        """The changed rig; on all samples it is kept, so that what is solved once serves again."""
+        if pick is None and edits in self.changed:
+            return self.changed[edits]
         try:
             rig = edited(self.situation.rig, edits)
         except UserError:
             return None
-        draws = self.situation.draws
+        whole, draws = self.situation, self.situation.draws
         if pick is not None:
             draws = draws.picked(np.array(pick, dtype=np.intp))
-        whole = self.situation
-        return Situation(rig, whole.tables, draws, whole.split, near=whole, rough=pick is not None)
+        made = Situation(rig, whole.tables, draws, whole.split, near=whole, rough=pick is not None)
+        if pick is None:
+            self.changed[edits] = made
+        return made
 
     def _whole(self, edits: tuple[Edit, ...]) -> dict[str, Finding]:
         """Every finding of the changed rig by id."""

@@ -53,16 +53,28 @@ def _question(assessment: Assessment, question: int) -> list[str]:
     verdict = worst([finding.verdict for finding in findings])
     lines = [f"{question}  {QUESTIONS[question]:<72}{verdict}"]
     shown = [finding for finding in findings if finding.verdict != "holds"]
-    for finding in shown:
-        lines += finding_lines(finding)
+    for alike in _alike(shown):
+        lines += finding_lines(alike[0], tuple(finding.state for finding in alike[1:]))
     lines += _holding([finding for finding in findings if finding.verdict == "holds"], bool(shown))
     return [*lines, ""]
 
 
-def finding_lines(finding: Finding) -> list[str]:
-    """One finding with all that is said of it."""
+def _alike(findings: list[Finding]) -> list[list[Finding]]:
+    """Findings of one place and one face together: the same answer in several states is said once."""
+    groups: dict[tuple[str, str, str, str, str], list[Finding]] = {}
+    for finding in findings:
+        key = (finding.check, finding.at, finding.verdict, _numbers(finding), finding.because)
+        groups.setdefault(key, []).append(finding)
+    return list(groups.values())
+
+
+def finding_lines(finding: Finding, also_in: tuple[str, ...] = ()) -> list[str]:
+    """One finding with all that is said of it, and the other states in which the same is true."""
     mark = finding.verdict.upper() if finding.verdict == "fails" else finding.verdict
-    place = f"{finding.subject}, {finding.state}" + (f", {finding.single}" if finding.single else "")
+    states = " and ".join(([", ".join((finding.state, *also_in[:-1]))] if also_in else []) + [*also_in[-1:]])
+    place = f"{finding.subject}, {states or finding.state}" + (
+        f", {finding.single}" if finding.single else ""
+    )
     lines = [f"   {mark:<8} {place}"]
     numbers = _numbers(finding)
     if numbers:
@@ -97,9 +109,12 @@ def _numbers(finding: Finding) -> str:
     band = shown_band(judgement.low, judgement.best, judgement.high, face)
     if finding.limit is None or finding.reserve is None:
         return band
-    may = finding.limit - finding.reserve
-    limit = f"limit {shown_number(finding.limit, face)} less {finding.reserve:.0f}"
-    return f"{band}     may reach {shown_number(may, face)} ({limit})"
+    limit = shown_number(finding.limit, face)
+    if finding.worse == "low":
+        may = shown_number(finding.limit + finding.reserve, face)
+        return f"{band}     may fall to {may} (limit {limit} and {finding.reserve:.0f} above)"
+    may = shown_number(finding.limit - finding.reserve, face)
+    return f"{band}     may reach {may} (limit {limit} less {finding.reserve:.0f})"
 
 
 def _paragraph(lead: str, text: str) -> list[str]:

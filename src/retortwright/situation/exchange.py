@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, fields, is_dataclass, replace
-from typing import Any, Protocol, TypeVar
+from typing import TYPE_CHECKING, Any, ClassVar, Protocol, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,6 +22,9 @@ from retortwright.physics.convection import (
     free_film_coefficient,
 )
 from retortwright.physics.wet import WATER_HEAT_CAPACITY, evaporative_flux, latent_heat_of_water
+
+if TYPE_CHECKING:
+    from _typeshed import DataclassInstance
 
 __all__ = [
     "Bath",
@@ -45,7 +48,9 @@ _PRESSURE = 101325.0
 
 
 class Exchange(Protocol):
-    """One way of giving heat away."""
+    """One way of giving heat away: a frozen dataclass with these."""
+
+    __dataclass_fields__: ClassVar[dict[str, Any]]
 
     @property
     def name(self) -> str:
@@ -268,7 +273,7 @@ class WetWrap:
         return np.asarray(flux)
 
 
-_Sampled = TypeVar("_Sampled")
+_Sampled = TypeVar("_Sampled", bound="DataclassInstance")
 
 
 def picked(whole: _Sampled, keep: NDArray[np.bool_]) -> _Sampled:
@@ -276,7 +281,7 @@ def picked(whole: _Sampled, keep: NDArray[np.bool_]) -> _Sampled:
     changes: dict[str, Any] = {}
     for field in fields(whole):
         value = getattr(whole, field.name)
-        if is_dataclass(value):
+        if is_dataclass(value) and not isinstance(value, type):
             changes[field.name] = picked(value, keep)
         elif isinstance(value, np.ndarray) and field.name != "cells" and value.shape[-1] == keep.size:
             changes[field.name] = value[..., keep]

@@ -41,6 +41,7 @@ class HeatPicture:
     mesh: Mesh
     temperature: Array
     joints: Mapping[str, Array]  # hottest side of the hottest joint of each key, (samples,)
+    colder: Mapping[str, Array]  # coldest side of the coldest joint of each key, (samples,)
     hottest: Mapping[str, int]  # which single piece that is
     flows: Mapping[str, Array]  # heat leaving by each way [W], (samples,)
     imbalance: Array  # sum of all flows over the sum of their sizes, (samples,)
@@ -66,7 +67,7 @@ def steady_heat(
         guess = _guess(rig, tree, mesh, regime, samples) if start is None else start
         temperature = _solved(wall, guess, close)
     _check_ranges(wall, temperature, ledger)
-    joints, hottest = _joint_temperatures(wall, tree, temperature)
+    joints, colder, hottest = _joint_temperatures(wall, tree, temperature)
     flows = _flows(wall, temperature)
     size = sum(np.abs(flow) for flow in flows.values())
     imbalance = np.abs(sum(flows.values())) / np.maximum(size, 1e-12)
@@ -76,6 +77,7 @@ def steady_heat(
         mesh,
         temperature,
         joints,
+        colder,
         hottest,
         flows,
         np.asarray(imbalance),
@@ -191,35 +193,35 @@ def _check_ranges(wall: Wall, temperature: Array, ledger: Ledger) -> None:
 
 def _joint_temperatures(
     wall: Wall, tree: Tree, temperature: Array
-) -> tuple[dict[str, Array], dict[str, int]]:
-    """The hotter side of each joint; of several alike the hottest in each sample."""
+) -> tuple[dict[str, Array], dict[str, Array], dict[str, int]]:
+    """The hotter and the colder side of each joint; of several alike the worst in each sample."""
     conductivity, _ = wall.conductivity(temperature)
     half = np.asarray(half_cell_resistance(wall.width, conductivity, wall.section))
-    found: dict[str, Array] = {}
+    hot: dict[str, Array] = {}
+    cold: dict[str, Array] = {}
     hottest: dict[str, int] = {}
     for joint in tree.joints:
-        value = _at_joint(wall, joint, half, temperature)
-        if joint.key not in found or np.nanmean(value) > np.nanmean(found[joint.key]):
+        sides = _at_joint(wall, joint, half, temperature)
+        above, below = np.maximum(*sides), np.minimum(*sides)
+        if joint.key not in hot or np.nanmean(above) > np.nanmean(hot[joint.key]):
             hottest[joint.key] = joint.instance
-        found[joint.key] = np.maximum(found[joint.key], value) if joint.key in found else value
-    return found, hottest
+        hot[joint.key] = np.maximum(hot[joint.key], above) if joint.key in hot else above
+        cold[joint.key] = np.minimum(cold[joint.key], below) if joint.key in cold else below
+    return hot, cold, hottest
 
 
-def _at_joint(wall: Wall, joint: Joint, half: Array, temperature: Array) -> Array:
+def _at_joint(wall: Wall, joint: Joint, half: Array, temperature: Array) -> tuple[Array, Array]:
     mesh = wall.mesh
     own = mesh.cell_at(joint.instance, joint.place)
     if joint.onto < 0:
-        return np.asarray(temperature[own])
-    other = mesh.cell_at(joint.onto, joint.onto_place)
+        return temperature[own], temperature[own]
     if joint.key.endswith("meets.joined"):
-        return np.asarray(np.maximum(temperature[own], temperature[other]))
+        return temperature[own], temperature[mesh.cell_at(joint.onto, joint.onto_place)]
     other = int(mesh.parent[own])
-    above = 0.0 if mesh.side[own] else half[other]
+    above = np.zeros_like(half[other]) if mesh.side[own] else half[other]
     whole = half[own] + above + wall.contact[own]
     drop = temperature[other] - temperature[own]
-    near_side = temperature[own] + drop * half[own] / whole
-    far_side = temperature[other] - drop * above / whole
-    return np.asarray(np.maximum(near_side, far_side))
+    return temperature[own] + drop * half[own] / whole, temperature[other] - drop * above / whole
 
 
 def _flows(wall: Wall, temperature: Array) -> dict[str, Array]:
