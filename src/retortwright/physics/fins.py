@@ -12,10 +12,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array, Real
+from retortwright.ground.ranges import quietly
 
 __all__ = ["half_cell_resistance", "series_conductance", "solve_tree", "solve_tree_with_loops"]
 
 
+@quietly
 def half_cell_resistance(width: Real, conductivity: Real, section: Real) -> Real:
     """Thermal resistance from the centre of a cell of wall to its edge.
 
@@ -49,6 +51,7 @@ def half_cell_resistance(width: Real, conductivity: Real, section: Real) -> Real
     )
 
 
+@quietly
 def series_conductance(first: Real, second: Real, between: Real) -> Real:
     """Conductance of two half cells and a contact in series.
 
