@@ -104,11 +104,11 @@ def _check(row: Row, sources: Mapping[str, Any], bounds: Mapping[str, Mapping[st
 def _check_values(row: Row, where: str, bounds: Mapping[str, Mapping[str, Any]]) -> None:
     if row.form == "points":
         temperature, value = row.points
-        if len(temperature) < 2 or any(temperature[1:] <= temperature[:-1]):
+        if len(temperature) < 2 or not all(temperature[1:] > temperature[:-1]):
             raise TableError(f"{where}: temperatures must rise")
         values = [float(v) for v in value]
-        if not row.spread.endswith("%"):
-            raise TableError(f"{where}: a curve needs a relative spread in %")
+        if not _is_percentage(row.spread):
+            raise TableError(f"{where}: a curve needs a relative spread in %, got '{row.spread}'")
     else:
         band = number_of(row)
         if not band.low <= band.best <= band.high:
@@ -118,8 +118,15 @@ def _check_values(row: Row, where: str, bounds: Mapping[str, Mapping[str, Any]])
     limits = bounds.get(row.name, {}).get(kind)
     if limits is None:
         raise TableError(f"{where}: no plausible bounds for {row.name} of class '{kind}' in bounds.toml")
-    if min(values) < limits[0] or max(values) > limits[1]:
+    if not all(limits[0] <= value <= limits[1] for value in values):
         raise TableError(f"{where}: {row.data} {row.unit}; plausible is {limits[0]} to {limits[1]}")
+
+
+def _is_percentage(spread: str) -> bool:
+    try:
+        return spread.endswith("%") and 0.0 < float(spread[:-1]) <= 100.0
+    except ValueError:
+        return False
 
 
 def _class_of(subject: str, bounds: Mapping[str, Mapping[str, Any]]) -> str:
