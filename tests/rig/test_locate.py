@@ -10,6 +10,7 @@ from typing import Any
 import tomlkit
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
 from retortwright.rig.locate import locate
 
 KEY = st.one_of(
@@ -54,7 +55,11 @@ def test_every_path_is_found_on_a_line_that_holds_its_key(document: dict[str, An
 
 
 def test_multi_line_strings_that_look_like_keys_do_not_confuse_it() -> None:
-    text = "[a]\nnote = \"\"\"\n[b]\nlength = 1\n\"\"\"\nlit = '''\nx = 2\n'''\nlength = 3\n[[c]]\nd = 1\n[[c]]\nd.e = 2\n"
+    text = (
+        '[a]\nnote = """\n[b]\nlength = 1\n"""\n'
+        "lit = '''\nx = 2\n'''\nlength = 3\n"
+        "[[c]]\nd = 1\n[[c]]\nd.e = 2\n"
+    )
     found = locate(text)
     assert found[("a", "length")] == 9  # exact: counted by hand
     assert ("b",) not in found

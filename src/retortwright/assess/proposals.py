@@ -151,7 +151,7 @@ def _better_joint(situation: Situation, joint: Joint, finding: Finding) -> Itera
     good: list[tuple[float, str]] = []
     for kind in tables.subjects("joints", "limit"):
         row = tables.find("joints", kind, "limit")
-        if isinstance(row, Row) and row.locator == own.locator and _same_make(kind, joint.kind):
+        if isinstance(row, Row) and _may_replace(situation, joint, kind, row, own):
             limit = number_of(row).low
             if limit - finding.reserve >= high and not _forbidden(situation, kind):
                 good.append((limit, kind))
@@ -178,9 +178,16 @@ def _better_wall(situation: Situation, joint: Joint, finding: Finding) -> Iterat
                 break
 
 
-def _same_make(kind: str, other: str) -> bool:
-    """A valve seat is replaced by a seat, everything else by something else."""
-    return kind.endswith("seat") == other.endswith("seat")
+def _may_replace(situation: Situation, joint: Joint, kind: str, row: Row, own: Row) -> bool:
+    """A seat gives way to a seat, a soft seal between metal walls to a flange with a metal or foil gasket."""
+    if kind.endswith("seat") or joint.kind.endswith("seat"):
+        return kind.endswith("seat") and joint.kind.endswith("seat")
+    if own.locator != "seals":
+        return row.locator == own.locator
+    instances = situation.tree.instances
+    walls = [instances[number].row.of for number in (joint.instance, joint.onto) if number >= 0]
+    metal = all(("materials", wall, "emissivity-unstated") in situation.tables.rows for wall in walls)
+    return metal and kind.endswith("flange")
 
 
 def _forbidden(situation: Situation, kind: str) -> bool:

@@ -28,6 +28,7 @@ __all__ = [
     "UserError",
     "allowed_words",
     "nearest",
+    "nearest_word",
 ]
 
 
@@ -87,9 +88,19 @@ def nearest(name: str, allowed: Iterable[str]) -> str:
     >>> nearest("lenght", ["length", "tube"])
     'did you mean length? '
     """
+    word = nearest_word(name, allowed)
+    return f"did you mean {word}? " if word is not None else ""
+
+
+def nearest_word(name: str, allowed: Iterable[str]) -> str | None:
+    """The closest allowed name, None where nothing is close.
+
+    >>> nearest_word("lenght", ["length", "tube"])
+    'length'
+    """
     folded = {word.casefold(): word for word in allowed}
     close = difflib.get_close_matches(name.casefold(), folded, n=1, cutoff=0.6)
-    return f"did you mean {folded[close[0]]}? " if close else ""
+    return folded[close[0]] if close else None
 
 
 def allowed_words(allowed: Iterable[str], most: int = 40) -> str:

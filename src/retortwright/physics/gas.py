@@ -177,9 +177,7 @@ def equivalent_free_path(pressure: Real, viscosity: Real, temperature: Real, mol
 
 
 @quietly
-def rarefaction(
-    radius: Real, pressure: Real, viscosity: Real, temperature: Real, molar_mass: Real
-) -> Real:
+def rarefaction(radius: Real, pressure: Real, viscosity: Real, temperature: Real, molar_mass: Real) -> Real:
     """Rarefaction parameter: radius of a passage over the equivalent free path.
 
     Parameters

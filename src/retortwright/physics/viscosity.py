@@ -78,11 +78,7 @@ def lennard_jones_collision_integral(reduced_temperature: Real) -> Real:
     1.593
     """
     t = reduced_temperature
-    smooth = (
-        1.16145 * np.power(t, -0.14874)
-        + 0.52487 * np.exp(-0.77320 * t)
-        + 2.16178 * np.exp(-2.43787 * t)
-    )
+    smooth = 1.16145 * np.power(t, -0.14874) + 0.52487 * np.exp(-0.77320 * t) + 2.16178 * np.exp(-2.43787 * t)
     wave = -6.435e-4 * np.power(t, 0.14874) * np.sin(18.0323 * np.power(t, -0.76830) - 7.27371)
     return kept(np.greater_equal(t, 0.3) & np.less_equal(t, 100.0), smooth + wave)
 

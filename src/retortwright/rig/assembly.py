@@ -38,8 +38,10 @@ def assembled(
     """The rig, or None with mistakes noted. Parts that could not be read are left out of the checks."""
     whole = _Complete(read)
     pieces = tuple(_piece(name, item, mistakes) for name, item in whole.entries("piece"))
-    _check_tree(pieces, set(read.get("piece") or {}), mistakes)
-    steps = [step for step in whole.record("programme").get("steps") or () if _full(step)]
+    if read.get("piece") is not None:
+        _check_tree(pieces, set(read["piece"]), mistakes)
+    every_step = whole.record("programme").get("steps")
+    steps = [step for step in every_step or () if _full(step)]
     rig = Rig(
         path,
         text,
@@ -57,7 +59,9 @@ def assembled(
         lines,
     )
     _check_places(rig, dict(whole.entries("plant")), mistakes)
-    _check_programme(rig, mistakes)
+    if every_step is not None and len(steps) == len(every_step):
+        _check_programme(rig, mistakes)
+    _check_namesakes(rig, mistakes)
     return None if mistakes else rig
 
 
@@ -114,8 +118,10 @@ def _piece(name: str, item: dict[str, Any], mistakes: _Mistakes) -> Piece:
     if length is not None and own is not None:
         mistakes.append(((*path, "length"), "a bend or a flask has its own length; take this one out"))
     made = length or own or Band(1.0, 1.0, 1.0)
-    if "count" in values and values["count"] > 1 and "every" not in values:
-        mistakes.append((path, "the key every is missing (distance from one to the next) beside count"))
+    if values.get("count", 1) > 1:
+        for key, meaning in (("at", "where the first one sits"), ("every", "distance from one to the next")):
+            if key not in values:
+                mistakes.append((path, f"the key {key} is missing ({meaning}) beside count"))
     return Piece(
         name,
         values.pop("tube"),
@@ -173,10 +179,10 @@ def _check_tree(pieces: tuple[Piece, ...], named: set[str], mistakes: _Mistakes)
             if above is None:
                 break
             up = above
+            if up.name == piece.name:
+                says = f"the pieces run in a circle: {piece.name} sits on itself in the end"
+                mistakes.append(((*path, "on"), says))
             if up.name in seen:
-                mistakes.append(
-                    ((*path, "on"), f"the pieces run in a circle: {piece.name} sits on itself in the end")
-                )
                 break
             seen.add(up.name)
 
@@ -234,6 +240,9 @@ def _check_programme(rig: Rig, mistakes: _Mistakes) -> None:
                 f"{which} runs in state {state.name}, but no step of that state says how hot: give it a `to`"
             )
             mistakes.append((("programme", "steps"), says))
+
+
+def _check_namesakes(rig: Rig, mistakes: _Mistakes) -> None:
     both = {heat.name for heat in rig.heat} & {cool.name for cool in rig.cool}
     for name in both:
         mistakes.append((("cool", name), f"there is a heating called {name} too; each needs its own name"))

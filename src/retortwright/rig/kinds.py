@@ -163,6 +163,7 @@ class Name:
     """The name of something that stands elsewhere in the same file."""
 
     of: str
+    said: str = ""  # what to call it in a sentence, where `of` is no plain word
 
     @property
     def example(self) -> str:
@@ -171,15 +172,20 @@ class Name:
 
     def allowed(self) -> str:
         """What may be written."""
-        return f"the name of a {self.of} of this file"
+        return f"the name of a {self.said or self.of} of this file"
 
     def read(self, value: Any, path: Path, context: Context) -> str | None:
-        """The name, if something bears it."""
-        names = context.names.get(self.of, ())
+        """The name, if something bears it.
+
+        Where the names of this sort cannot be known the file has a graver mistake, noted elsewhere.
+        """
+        names, what = context.names.get(self.of), self.said or self.of
+        if names is None:
+            return None
         if not isinstance(value, str) or value not in names:
             close = nearest(value, names) if isinstance(value, str) else ""
-            known = f"there are: {allowed_words(names)}" if names else f"the file has no {self.of}"
-            context.wrong(path, f"no {self.of} is called {value!r}; {close}{known}")
+            known = f"there are: {allowed_words(names)}" if names else f"the file has no {what}"
+            context.wrong(path, f"no {what} is called {value!r}; {close}{known}")
             return None
         return value
 
@@ -238,12 +244,12 @@ class Listing:
         return f"a list of {self.item.allowed()}"
 
     def read(self, value: Any, path: Path, context: Context) -> tuple[Any, ...] | None:
-        """The items; those with mistakes are left out."""
+        """The items, or None where one of them could not be read."""
         if not isinstance(value, list):
             context.wrong(path, f"expected a list in [ ], got {value!r}")
             return None
-        read = (self.item.read(item, (*path, index), context) for index, item in enumerate(value))
-        return tuple(item for item in read if item is not None)
+        read = tuple(self.item.read(item, (*path, index), context) for index, item in enumerate(value))
+        return None if any(item is None for item in read) else read
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from retortwright.ground.errors import nearest_word
 from retortwright.rig.compound import HoseKind
 from retortwright.rig.kinds import Choice, Context, Name, Quantity, length_kind
 from retortwright.rig.locate import Path
@@ -67,6 +68,7 @@ _BUBBLER = Record(
 )
 _GAUGE = Record((_ON, _AT, Field("gauge", Choice("gauge", gauges), "what kind", LATER, required=True)))
 
+_GAUGE_KEYS = {field.key for field in _GAUGE.fields}
 _NAMED: dict[str, Record] = {"pump": _PUMP, "argon": _ARGON, "relief": _RELIEF, "bubbler": _BUBBLER}
 
 
@@ -80,6 +82,13 @@ class PlantKind:
         """The keys of the entry of that name."""
         return _NAMED.get(key, _GAUGE)
 
+    def meant(self, name: str, item: Any) -> str:
+        """The name itself, or the fixed one of which it is a misspelling: what stands there is no gauge."""
+        if name in _NAMED or not isinstance(item, dict) or "gauge" in item:
+            return name
+        word = nearest_word(name, _NAMED)
+        return name if word is None or item.keys() <= _GAUGE_KEYS else word
+
     def allowed(self) -> str:
         """What may be written."""
         return f"a table; {', '.join(_NAMED)} by these names, every other name is a gauge"
@@ -89,6 +98,13 @@ class PlantKind:
         if not isinstance(value, dict):
             context.wrong(path, f"expected {self.allowed()}, got {value!r}")
             return None
-        return {
-            name: _NAMED.get(name, _GAUGE).read(item, (*path, name), context) for name, item in value.items()
-        }
+        read: dict[str, Any] = {}
+        for name, item in value.items():
+            word = self.meant(name, item)
+            if word != name:
+                context.wrong(
+                    (*path, name), f"unknown key; did you mean {word}? allowed: {self.allowed()}"
+                )
+                continue
+            read[name] = self.within(name).read(item, (*path, name), context)
+        return read

@@ -5,15 +5,17 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Iterable
 from pathlib import Path as FilePath
 from typing import Any
 
-from retortwright.ground.errors import AskError, Mistake, RigError
+from retortwright.ground.errors import AskError, Mistake, RigError, nearest_word
 from retortwright.rig.assembly import assembled
 from retortwright.rig.kinds import Context
 from retortwright.rig.locate import Path, locate
 from retortwright.rig.parts import Rig
-from retortwright.rig.rigfile import RIG_FILE
+from retortwright.rig.plantfile import PlantKind
+from retortwright.rig.rigfile import PIECE_KEYS, RIG_FILE, ROOT_KEYS
 
 __all__ = ["read_rig", "rig_of"]
 
@@ -70,26 +72,46 @@ def _placed(key: Path, says: str, path: str, lines: dict[Path, int]) -> Mistake:
 
 
 def _names(document: dict[str, Any]) -> dict[str, tuple[str, ...]]:
-    """The names that stand in the file, by what they name."""
-    pieces = _table(document, "piece")
-    rows = tuple(pieces)
-    instances: list[str] = []
-    for name, item in pieces.items():
-        count = item.get("count", 1) if isinstance(item, dict) else 1
-        several = isinstance(count, int) and not isinstance(count, bool) and 1 < count <= 60
-        instances += [f"{name}.{index + 1}" for index in range(count)] if several else [name]
-    valves = tuple(name for name, item in pieces.items() if isinstance(item, dict) and "valve" in item)
-    switches = [*_table(document, "heat"), *_table(document, "cool")]
-    switches += [name for name in ("pump", "argon") if name in _table(document, "plant")]
-    return {
-        "piece": tuple(instances),
-        "row": rows,
-        "valve": valves,
-        "switch": tuple(switches),
-        "state": tuple(_table(document, "state")),
-    }
+    """The names that stand in the file, by what they name; no entry where they cannot be known."""
+    pieces, states, heat, cool, plant = (
+        _meant(document, key, ROOT_KEYS) for key in ("piece", "state", "heat", "cool", "plant")
+    )
+    names: dict[str, tuple[str, ...]] = {}
+    if isinstance(pieces, dict):
+        names["row"] = tuple(pieces)
+        names["piece"] = tuple(single for name, item in pieces.items() for single in _singles(name, item))
+        names["valve"] = tuple(name for name, item in pieces.items() if _may_be_valve(item))
+    if isinstance(states, dict):
+        names["state"] = tuple(states)
+    if all(table is None or isinstance(table, dict) for table in (heat, cool, plant)):
+        running = {PlantKind().meant(name, item) for name, item in (plant or {}).items()} & _RUNNING
+        names["switch"] = (*(heat or {}), *(cool or {}), *running)
+    return names
 
 
-def _table(document: dict[str, Any], key: str) -> dict[str, Any]:
-    found = document.get(key)
-    return found if isinstance(found, dict) else {}
+_RUNNING = {"pump", "argon"}  # of the plant
+
+
+def _meant(table: dict[str, Any], key: str, known: Iterable[str]) -> Any:
+    """What stands under a key or under a misspelling of it, None if neither is there."""
+    if key in table:
+        return table[key]
+    known = tuple(known)
+    near = (item for word, item in table.items() if word not in known and nearest_word(word, known) == key)
+    return next(near, None)
+
+
+def _singles(name: str, item: Any) -> list[str]:
+    """The names of the single pieces of a row: all that may be where the count cannot be read."""
+    if not isinstance(item, dict):
+        return [name]
+    count = _meant(item, "count", PIECE_KEYS)
+    if count is None or count == 1:
+        return [name]
+    if "count" in item and isinstance(count, int) and not isinstance(count, bool) and 1 < count <= 60:
+        return [f"{name}.{index + 1}" for index in range(count)]
+    return [name, *(f"{name}.{index + 1}" for index in range(60))]
+
+
+def _may_be_valve(item: Any) -> bool:
+    return not isinstance(item, dict) or _meant(item, "valve", PIECE_KEYS) is not None

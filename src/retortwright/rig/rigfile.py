@@ -41,7 +41,7 @@ from retortwright.rig.vocabulary import (
     tightenable,
 )
 
-__all__ = ["FORMAT", "RIG_FILE", "ROOT_KEYS", "kind_within"]
+__all__ = ["FORMAT", "PIECE_KEYS", "RIG_FILE", "ROOT_KEYS", "kind_within"]
 
 FORMAT = 1
 _Q4 = "question 4"
@@ -189,7 +189,7 @@ _PIECE = Record(
 
 _OVER = Field(
     "over",
-    Named(StretchKind(), "piece", Name("row")),
+    Named(StretchKind(), "piece", Name("row", "piece")),
     "which stretch of which pieces it lies over",
     _Q4,
     required=True,
@@ -343,3 +343,4 @@ def kind_within(kind: Kind, key: str) -> Kind | None:
 
 
 ROOT_KEYS = tuple(field.key for field in RIG_FILE.fields)
+PIECE_KEYS = tuple(field.key for field in _PIECE.fields)

@@ -10,7 +10,7 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
-from retortwright.ground.errors import allowed_words, nearest
+from retortwright.ground.errors import allowed_words, nearest, nearest_word
 from retortwright.rig.kinds import Context, Kind
 from retortwright.rig.locate import Path
 
@@ -46,21 +46,27 @@ class Record:
         return f"a table with {', '.join(field.key for field in self.fields)}"
 
     def read(self, value: Any, path: Path, context: Context) -> dict[str, Any] | None:
-        """The values by key; unknown and missing keys are noted."""
+        """The values by key; unknown and missing keys are noted.
+
+        A misspelt key counts as there but not readable, so that one slip is one mistake.
+        """
         if not isinstance(value, dict):
             context.wrong(path, f"expected {self.allowed()}, got {value!r}")
             return None
         known = {field.key: field for field in self.fields}
+        meant: dict[str, None] = {}
         for key in value:
             if key not in known:
                 says = f"unknown key; {nearest(key, known)}allowed: {allowed_words(known)}"
                 context.wrong((*path, key), says)
+                word = nearest_word(key, known)
+                meant |= {word: None} if word is not None else {}
         for field in self.fields:
-            if field.required and field.key not in value:
+            if field.required and field.key not in value and field.key not in meant:
                 context.wrong(
                     path, f"the key {field.key} is missing ({field.meaning}): {field.kind.allowed()}"
                 )
-        return {
+        return meant | {
             key: known[key].kind.read(item, (*path, key), context)
             for key, item in value.items()
             if key in known

@@ -13,6 +13,7 @@ from retortwright.rig.kinds import Quantity
 
 __all__ = [
     "assumable",
+    "assumed_later",
     "compass",
     "coolants",
     "cooling_keys",
@@ -183,6 +184,11 @@ def assumable() -> Mapping[str, Quantity]:
                     "plain", 0.01, 1.0, "0.70 to 0.85", banded=True
                 )
     return known
+
+
+def assumed_later() -> frozenset[str]:
+    """Those of them that no answer uses yet."""
+    return frozenset({"leak"})
 
 
 def _figure(unit: str) -> Quantity:

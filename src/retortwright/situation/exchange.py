@@ -43,7 +43,7 @@ __all__ = [
 
 _Cells = NDArray[np.intp]
 _Film = Callable[[Array, Array], Array]  # wall and room temperature -> W/m^2/K
-_COLDEST_WET, _HOTTEST_WET = 273.5, 370.0  # K, for a wet cloth in air
+_COLDEST_WET, _HOTTEST_WET = 273.7, 370.0  # K, for a wet cloth in air
 _PRESSURE = 101325.0
 
 
@@ -97,7 +97,7 @@ class StillAir:
 
     def __call__(self, wall: Array, room: Array) -> Array:
         """Film coefficient [W/m^2/K]."""
-        film = np.empty_like(wall)
+        film = np.full_like(wall, np.nan)
         warm = (room - self.rooms[0]) / (self.rooms[1] - self.rooms[0])
         for rows, (nodes, cold_room, warm_room) in zip(self.rows, self.tables, strict=True):
             at = wall[rows]
@@ -108,6 +108,9 @@ class StillAir:
 
 def still_air(sizes: Array, rooms: tuple[float, float], factor: Array) -> StillAir:
     """The film of some cells from their (diameter, length, slope), one row a cell."""
+    if not all(np.isfinite(rooms)):
+        rooms = (np.nan, np.nan)
+        return StillAir((), (), rooms, factor * np.nan)
     rooms = (rooms[0] - 0.5, rooms[1] + 0.5)
     away = np.concatenate([[0.0], 0.3 * 1.15 ** np.arange(65)])
     nodes = np.unique(np.concatenate([sum(rooms) / 2 + away, sum(rooms) / 2 - away]))

@@ -66,7 +66,9 @@ def steady_heat(
     if not ledger.missing:
         guess = _guess(rig, tree, mesh, regime, samples) if start is None else start
         temperature = _solved(wall, guess, close)
-    _check_ranges(wall, temperature, ledger)
+        if not np.all(np.isfinite(temperature)):
+            ledger.missing.append(Missing("tree-of-fins", "the temperatures of some samples were not found"))
+        _check_ranges(wall, temperature, ledger)
     joints, colder, hottest = _joint_temperatures(wall, tree, temperature)
     flows = _flows(wall, temperature)
     size = sum(np.abs(flow) for flow in flows.values())
@@ -195,6 +197,9 @@ def _joint_temperatures(
     wall: Wall, tree: Tree, temperature: Array
 ) -> tuple[dict[str, Array], dict[str, Array], dict[str, int]]:
     """The hotter and the colder side of each joint; of several alike the worst in each sample."""
+    if not np.any(np.isfinite(temperature)):
+        nothing = {joint.key: temperature[0] for joint in tree.joints}
+        return nothing, nothing, {joint.key: joint.instance for joint in tree.joints}
     conductivity, _ = wall.conductivity(temperature)
     half = np.asarray(half_cell_resistance(wall.width, conductivity, wall.section))
     hot: dict[str, Array] = {}
@@ -227,6 +232,9 @@ def _at_joint(wall: Wall, joint: Joint, half: Array, temperature: Array) -> tupl
 def _flows(wall: Wall, temperature: Array) -> dict[str, Array]:
     flows: dict[str, Array] = {}
     for exchange in wall.exchanges:
+        if not np.any(np.isfinite(temperature)):
+            flows[exchange.name] = temperature[0]
+            continue
         heat, _ = exchange.heat(temperature[exchange.cells])
         total = np.sum(heat, axis=0)
         flows[exchange.name] = flows[exchange.name] + total if exchange.name in flows else total

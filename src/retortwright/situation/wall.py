@@ -46,7 +46,7 @@ class Wall:
 
     def conductivity(self, temperature: Array) -> tuple[Array, Array]:
         """k of each cell [W/m/K] and its relative slope [1/K]; end values are carried on."""
-        value, steep = np.empty_like(temperature), np.empty_like(temperature)
+        value, steep = np.full_like(temperature, np.nan), np.full_like(temperature, np.nan)
         for cells, curve, factor in self.curves:
             at = temperature[cells]
             plain = curve.held(at)

@@ -1,0 +1,107 @@
+# SPDX-License-Identifier: MIT
+"""The command line as a user meets it: data on stdout, talk on stderr, exit codes, no tracebacks."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+RIG = str(Path(__file__).parents[1] / "assess" / "short_arm.toml")
+
+
+def run(*words: str, folder: Path | None = None) -> subprocess.CompletedProcess[str]:
+    """One run of the program."""
+    start = "from retortwright.cli.main import main; main()"
+    source = str(Path(__file__).parents[2] / "src")
+    environment = {"PYTHONPATH": source, "PATH": "", "LC_ALL": "C.UTF-8"}
+    return subprocess.run(
+        [sys.executable, "-c", start, *words],
+        capture_output=True,
+        text=True,
+        cwd=folder,
+        env=environment,
+        check=False,
+    )
+
+
+def test_new_writes_a_file_that_assesses(tmp_path: Path) -> None:
+    made = run("new", "mine.toml", folder=tmp_path)
+    assert made.returncode == 0
+    assert made.stdout == ""
+    assert "mine.toml written" in made.stderr
+    done = run("assess", "mine.toml", "--format", "json", folder=tmp_path)
+    assert done.returncode == 1  # a charge: the heat of its vapour is unknown
+    assert json.loads(done.stdout)["verdict"] == "unknown"
+    assert done.stderr == ""
+
+
+def test_new_never_overwrites(tmp_path: Path) -> None:
+    (tmp_path / "mine.toml").write_text("precious", encoding="utf-8")
+    refused = run("new", "mine.toml", folder=tmp_path)
+    assert refused.returncode == 2
+    assert "exists already" in refused.stderr
+    assert (tmp_path / "mine.toml").read_text(encoding="utf-8") == "precious"
+
+
+def test_exit_codes_and_set() -> None:
+    assert run("assess", RIG).returncode == 1
+    good = run("assess", RIG, "--set", "piece.arm.length=260 mm", "--format", "json")
+    assert good.returncode == 0
+    assert json.loads(good.stdout)["rig"]["edits"] == {"piece.arm.length": "260 mm"}
+
+
+def test_output_goes_to_a_file(tmp_path: Path) -> None:
+    target = tmp_path / "out.json"
+    done = run("assess", RIG, "--format", "json", "-o", str(target))
+    assert done.stdout == ""
+    assert json.loads(target.read_text(encoding="utf-8"))["asked"] == [4]
+    assert run("assess", RIG, "-o", str(tmp_path / "no" / "such" / "folder")).returncode == 2
+
+
+def test_explain() -> None:
+    done = run("explain", RIG, "seal-heat/arm.closed/hot")
+    assert done.returncode == 1
+    assert done.stdout.startswith("seal-heat/arm.closed/hot\n")
+    missed = run("explain", RIG, "seal-heat/arm.close/hot")
+    assert missed.returncode == 2
+    assert "did you mean seal-heat/arm.closed/hot?" in missed.stderr
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        (("assess", "nowhere.toml"), "cannot read the rig file 'nowhere.toml'"),
+        (("assess", RIG, "--set", "piece.arm.lenght=1 mm"), "did you mean length?"),
+        (("assess", RIG, "--set", "nonsense"), "expected KEY=VALUE"),
+        (("assess", RIG, "--format", "xml"), "xml"),
+        (("asses", RIG), "asses"),
+        (("assess",), "RIG"),
+    ],
+)
+def test_mistakes_are_sentences_not_tracebacks(words: tuple[str, ...], says: str) -> None:
+    done = run(*words)
+    assert done.returncode == 2
+    assert says in done.stderr
+    assert "Traceback" not in done.stderr
+    assert done.stdout == ""
+
+
+def test_a_bad_file_tells_all_its_mistakes_with_lines(tmp_path: Path) -> None:
+    text = Path(RIG).read_text(encoding="utf-8")
+    bad = tmp_path / "bad.toml"
+    bad.write_text(
+        text.replace('"19.05 x 0.9 mm"', '"19.05 x 0.9"').replace("rises  =", "rizes  =", 1), encoding="utf-8"
+    )
+    done = run("assess", str(bad))
+    lines = done.stderr.strip().split("\n")
+    assert done.returncode == 2
+    assert any(
+        line.startswith(f"{bad}:10: piece.retort.rizes: unknown key; did you mean rises?") for line in lines
+    )
+    assert any(
+        line.startswith(f"{bad}:18: piece.arm.tube: expected outside diameter x wall") for line in lines
+    )

@@ -1,0 +1,83 @@
+# SPDX-License-Identifier: MIT
+"""The text face: cautions first, then what to do, then why; what was not asked is listed."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from retortwright.assess.assessment import Assessment, assess
+from retortwright.belief.beliefs import Draws
+from retortwright.reference.formulas import FORMULAS
+from retortwright.reference.tables import shipped
+from retortwright.report.digits import face_of, in_face, shown_band
+from retortwright.report.explanation import explained
+from retortwright.report.text_report import as_text
+from retortwright.rig.edit import Edit, edited
+from retortwright.rig.reading import read_rig
+
+RIG = str(Path(__file__).parents[1] / "assess" / "short_arm.toml")
+
+
+@cache
+def assessment() -> Assessment:
+    """The short arm."""
+    return assess(read_rig(RIG), Draws(samples=32))
+
+
+def test_cautions_come_before_any_number_and_the_front_line_before_findings() -> None:
+    text = as_text(assessment())
+    assert text.startswith("Heats an evacuated vessel")
+    assert text.index("DO NOT LIGHT.") < text.index("FAILS") < text.index("Not asked: 1 2 3 5 6 7 8 9 10")
+
+
+def test_a_charge_brings_its_cautions_and_the_unknown_heat_of_vapour() -> None:
+    charged = edited(read_rig(RIG), [Edit("charge", '{ RbCl = { mass = "9 g" }, Ca = { mass = "2 g" } }')])
+    found = assess(charged, Draws(samples=8), remedies=False)
+    text = as_text(found)
+    assert text.startswith("Heats reactive metal in a closed vessel: local codes")
+    assert found.find("vapour-heat/retort/hot").verdict == "unknown"
+    assert "never water, CO2" in text
+
+
+def test_the_same_answer_in_several_states_is_said_once() -> None:
+    steps = ", ".join(f'{{ state = "{state}", to = "680 degC" }}' for state in ("warm", "hot", "again"))
+    twice = Edit("state.again", '{ open = [], running = ["furnace", "tape", "fan"] }')
+    same = edited(read_rig(RIG), [twice, Edit("programme.steps", f"[{steps}]")])
+    text = as_text(assess(same, Draws(samples=8), remedies=False))
+    assert text.count("closure of arm (NBR O-ring)") <= 3
+    assert "hot and again" in text or "again and hot" in text
+
+
+def test_where_all_holds_it_says_so_and_no_more() -> None:
+    good = edited(read_rig(RIG), [Edit("piece.arm.length", "260 mm")])
+    text = as_text(assess(good, Draws(samples=32)))
+    assert "Nothing asked stands against a thermal blank." in text
+    assert "DO NOT LIGHT" not in text
+    assert "Not all was asked" in text
+
+
+def test_an_explanation_goes_down_to_formula_inputs_and_sources() -> None:
+    finding = assessment().find("seal-heat/arm.closed/hot")
+    text = explained(assessment(), finding, assessment().shares(finding))
+    assert FORMULAS["tree-of-fins"].says[:40] in " ".join(text.split())
+    assert "convection.free" in text
+    assert "short_arm.toml:" in text  # the fan's speed stands in the file
+    assert "joints/NBR O-ring/limit = 353.15 K, practice" in text
+    for source in finding.sources:
+        assert f"[{source}]" in text
+
+
+def test_every_formula_has_sources_that_exist() -> None:
+    for formula in FORMULAS.values():
+        assert set(formula.sources) <= set(shipped().sources)
+
+
+def test_digits() -> None:
+    face = face_of("temperature")
+    assert shown_band(373.15, 374.0, 375.2, face) == "100 < 101 < 102 degC"  # exact
+    assert shown_band(373.15, 373.2, 373.3, face) == "100 degC"
+    assert in_face(None, face) is None
+    assert in_face(373.15, face) == pytest.approx(100.0)
