@@ -155,7 +155,7 @@ def read_band(text: str | float, dimension: Dimension) -> Band:
     """
     match = _VALUE.match(str(text))
     if match is None:
-        raise ValueError(f"expected {dimension.allowed()}, got '{text}'{_comma_hint(str(text))}")
+        raise ValueError(f"expected {dimension.allowed()}, got '{text}'{_writing_hint(str(text))}")
     unit = " ".join((match["unit"] or "").split())
     if unit not in dimension.words:
         raise ValueError(_unit_complaint(str(text), unit, dimension))
@@ -199,8 +199,12 @@ def _with_middle(low: float, high: float, affine: bool) -> Band:
     return band
 
 
-def _comma_hint(text: str) -> str:
-    return "; write a decimal point, not a comma" if re.search(r"\d,\d", text) else ""
+def _writing_hint(text: str) -> str:
+    if re.search(r"\d,\d", text):
+        return "; write a decimal point, not a comma"
+    if re.search(r"\d\s*(?:-|–|\.\.+)\s*\d", text):
+        return "; write a band as 'a to b' or 'a +- b'"
+    return ""
 
 
 def _unit_complaint(text: str, unit: str, dimension: Dimension) -> str:
@@ -208,4 +212,4 @@ def _unit_complaint(text: str, unit: str, dimension: Dimension) -> str:
         return f"the unit is missing: expected {dimension.allowed()}, got '{text}'"
     hint = _HINTS.get(unit)
     close = f"did you mean {hint}? " if hint in dimension.words else nearest(unit, dimension.words)
-    return f"{close}expected {dimension.allowed()}, got '{text}'"
+    return f"{close}expected {dimension.allowed()}, got '{text}'{_writing_hint(text)}"

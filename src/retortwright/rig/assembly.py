@@ -65,17 +65,6 @@ def assembled(
     return None if mistakes else rig
 
 
-_NEEDED = {
-    "piece": ("tube", "of"),
-    "state": ("open", "running"),
-    "charge": ("mass",),
-    "heat": ("over",),
-    "lag": ("over", "of", "thick"),
-    "cool": ("over", "by"),
-    "plant": ("on",),
-}
-
-
 class _Complete:
     """The entries of each table that were read without a mistake."""
 
@@ -85,10 +74,7 @@ class _Complete:
     def entries(self, table: str) -> list[tuple[str, dict[str, Any]]]:
         """Name and values of each complete entry."""
         items = self.read.get(table) or {}
-        needed = _NEEDED[table]
-        return [
-            (name, item) for name, item in items.items() if _full(item) and all(key in item for key in needed)
-        ]
+        return [(name, item) for name, item in items.items() if _full(item)]
 
     def record(self, table: str) -> dict[str, Any]:
         """A table of fixed keys, without what could not be read."""
@@ -168,7 +154,8 @@ def _check_tree(pieces: tuple[Piece, ...], named: set[str], mistakes: _Mistakes)
         path: Path = ("piece", piece.name)
         if piece.on is not None and piece.joined is None:
             mistakes.append((path, "the key joined is missing (the joint at its near end)"))
-        if piece.on is None and (piece.at is not None or piece.joined is not None or piece.count > 1):
+        alone = roots == [piece.name]
+        if alone and (piece.at is not None or piece.joined is not None or piece.count > 1):
             mistakes.append((path, "the piece that sits on nothing takes no at, joined or count"))
         if piece.on is not None and piece.bottom is not None:
             mistakes.append(((*path, "bottom"), "only the piece that sits on nothing has a bottom"))
@@ -179,7 +166,7 @@ def _check_tree(pieces: tuple[Piece, ...], named: set[str], mistakes: _Mistakes)
             if above is None:
                 break
             up = above
-            if up.name == piece.name:
+            if up.name == piece.name and roots:
                 says = f"the pieces run in a circle: {piece.name} sits on itself in the end"
                 mistakes.append(((*path, "on"), says))
             if up.name in seen:

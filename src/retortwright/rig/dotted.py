@@ -33,7 +33,7 @@ class DottedKind:
             return None
         known = self.names()
         read: dict[str, Any] = {}
-        for keys, item in _leaves(value):
+        for keys, item in _leaves(value, known):
             name = ".".join(keys)
             if name not in known:
                 close = nearest(name, known)
@@ -46,9 +46,11 @@ class DottedKind:
         return read
 
 
-def _leaves(table: dict[str, Any], path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
+def _leaves(
+    table: dict[str, Any], known: Mapping[str, Quantity], path: tuple[str, ...] = ()
+) -> Iterator[tuple[tuple[str, ...], Any]]:
     for key, item in table.items():
-        if isinstance(item, dict):
-            yield from _leaves(item, (*path, key))
+        if isinstance(item, dict) and ".".join((*path, key)) not in known:
+            yield from _leaves(item, known, (*path, key))
         else:
             yield (*path, key), item

@@ -106,10 +106,10 @@ def _singles(name: str, item: Any) -> list[str]:
     if not isinstance(item, dict):
         return [name]
     count = _meant(item, "count", PIECE_KEYS)
-    if count is None or count == 1:
+    if count is None:
         return [name]
-    if "count" in item and isinstance(count, int) and not isinstance(count, bool) and 1 < count <= 60:
-        return [f"{name}.{index + 1}" for index in range(count)]
+    if "count" in item and isinstance(count, int) and not isinstance(count, bool) and 1 <= count <= 60:
+        return [f"{name}.{index + 1}" for index in range(count)] if count > 1 else [name]
     return [name, *(f"{name}.{index + 1}" for index in range(60))]
 
 

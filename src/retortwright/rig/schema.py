@@ -48,7 +48,7 @@ class Record:
     def read(self, value: Any, path: Path, context: Context) -> dict[str, Any] | None:
         """The values by key; unknown and missing keys are noted.
 
-        A misspelt key counts as there but not readable, so that one slip is one mistake.
+        A key that is misspelt or missing counts as not readable, so that one slip is one mistake.
         """
         if not isinstance(value, dict):
             context.wrong(path, f"expected {self.allowed()}, got {value!r}")
@@ -66,6 +66,7 @@ class Record:
                 context.wrong(
                     path, f"the key {field.key} is missing ({field.meaning}): {field.kind.allowed()}"
                 )
+                meant[field.key] = None
         return meant | {
             key: known[key].kind.read(item, (*path, key), context)
             for key, item in value.items()

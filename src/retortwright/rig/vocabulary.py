@@ -154,6 +154,7 @@ def tightenable() -> Mapping[str, Quantity]:
 
 _UNIT_TO_DIMENSION = {
     "K": "temperature",
+    "s": "time",
     "dK": "temperature_difference",
     "1": "plain",
     "W/m^2/K": "film_coefficient",
@@ -193,6 +194,6 @@ def assumed_later() -> frozenset[str]:
 
 def _figure(unit: str) -> Quantity:
     dimension = _UNIT_TO_DIMENSION[unit]
-    ends = {"temperature": (150.0, 2000.0), "temperature_difference": (-300.0, 300.0), "plain": (0.0, 100.0)}
+    ends = {"temperature": (150.0, 2000.0), "temperature_difference": (-300.0, 300.0), "plain": (0.0, 100.0), "time": (0.0, 1e6)}
     low, high = ends.get(dimension, (1e-3, 1e5))
     return Quantity(dimension, low, high, _SAMPLES.get(dimension, DIMENSIONS[dimension].example), banded=True)
