@@ -21,6 +21,7 @@ from retortwright.rig.schema import LATER, Field, Named, Record
 from retortwright.rig.vocabulary import assumed_later
 
 __all__ = [
+    "DOCUMENT",
     "FILE",
     "LINES",
     "SLOTS",
