@@ -1,0 +1,125 @@
+# SPDX-License-Identifier: MIT
+"""A wall that leaves the range of a datum has no temperature, and a sentence that says why."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from retortwright.belief.beliefs import Draws
+from retortwright.reference.datum import Row, curve_of
+from retortwright.reference.tables import shipped
+from situation.rigs import Solved, solved, whole_rig
+
+TUBE = """[piece.tube]
+tube = "25.4 x 1.65 mm"
+length = "300 mm"
+of = "{of}"
+closed = "TIG"
+"""
+FURNACE = 'furnace = { over = { tube = "0 to 150 mm" } }'
+NITROGEN = 'cold = { over = { tube = "100 to 200 mm" }, by = "liquid nitrogen" }'
+
+
+def assert_unknown(found: Solved, sentence: str) -> None:
+    picture = found.picture
+    assert [missing.says for missing in picture.missing if sentence in missing.says], picture.missing
+    assert np.all(np.isnan(picture.temperature))
+    for values in (*picture.joints.values(), *picture.colder.values()):
+        assert np.all(np.isnan(values))
+
+
+def test_nickel_alloy_above_its_data() -> None:
+    found = solved(whole_rig(TUBE.format(of="Ni-Cr-Fe"), FURNACE, to="1060 degC"), Draws(samples=8))
+    assert_unknown(found, "conductivity of Ni-Cr-Fe is known from 148 to 1273 K (blumm-600); asked at 13")
+
+
+def test_nickel_alloy_within_its_data() -> None:
+    found = solved(whole_rig(TUBE.format(of="Ni-Cr-Fe"), FURNACE, to="960 degC"), Draws(samples=8))
+    assert found.picture.missing == ()
+    assert np.all(np.isfinite(found.picture.temperature))
+
+
+def test_borosilicate_in_liquid_nitrogen() -> None:
+    found = solved(whole_rig(TUBE.format(of="borosilicate"), cool=NITROGEN), Draws(samples=8))
+    assert_unknown(found, "conductivity of borosilicate is known from 173 to 773 K (crc-glass-conductivity); asked at")
+
+
+def test_stainless_in_liquid_nitrogen_is_within_its_data() -> None:
+    found = solved(whole_rig(TUBE.format(of="304L"), cool=NITROGEN), Draws(samples=8))
+    assert found.picture.missing == ()
+    assert np.min(found.picture.temperature) > 77.0
+
+
+def test_only_some_samples_out_of_range() -> None:
+    text = whole_rig(TUBE.format(of="Ni-Cr-Fe"), FURNACE, to="1000 degC")
+    found = solved(text, Draws(samples=32))
+    blank = np.any(np.isnan(found.picture.temperature), axis=0)
+    assert 0 < np.count_nonzero(blank) < 32
+    assert len(found.picture.missing) == 1
+    # a sample is known as a whole or not at all
+    np.testing.assert_array_equal(blank, np.all(np.isnan(found.picture.temperature), axis=0))
+    np.testing.assert_array_equal(blank, np.isnan(found.picture.joints["piece.tube.closed"]))
+
+
+@pytest.mark.parametrize(
+    "address",
+    [
+        "materials/304L/conductivity", "materials/304L/emissivity-unstated", "beliefs/convection.free/default",
+        "beliefs/room.temperature/default", "beliefs/furnace.film/default", "beliefs/tolerance.wall/default",
+    ],
+)  # fmt: skip
+def test_a_blanked_row_leaves_no_number(address: str) -> None:
+    found = solved(whole_rig(TUBE.format(of="304L"), FURNACE), tables=shipped().without(address))
+    assert address in [missing.datum for missing in found.picture.missing]
+    assert np.all(np.isnan(found.picture.temperature))
+
+
+def test_several_alike_without_a_number_are_said_quietly() -> None:
+    alike = """[piece.arm]
+on = "tube"
+at = "200 mm"
+every = "20 mm"
+count = 3
+joined = "TIG"
+tube = "8 x 1 mm"
+length = "50 mm"
+of = "304L"
+"""
+    found = solved(whole_rig(TUBE.format(of="Ni-Cr-Fe") + alike, FURNACE, to="1060 degC"), Draws(samples=4))
+    assert_unknown(found, "conductivity of Ni-Cr-Fe")
+
+
+def test_a_wet_cloth_that_would_boil() -> None:
+    wrap = 'wet = { over = { tube = "160 to 200 mm" }, by = "wet wrap", feed = "0.05 L/h" }'
+    found = solved(whole_rig(TUBE.format(of="304L"), FURNACE, cool=wrap), Draws(samples=8))
+    assert_unknown(found, "evaporation from a wet cloth is known from")
+
+
+def test_a_wet_cloth_that_would_freeze() -> None:
+    cold = 'wet = { over = { tube = "60 to 95 mm" }, by = "wet wrap", feed = "1 L/h" }\n' + NITROGEN
+    found = solved(whole_rig(TUBE.format(of="304L"), cool=cold), Draws(samples=8))
+    assert_unknown(found, "evaporation from a wet cloth is known from")
+
+
+@pytest.mark.parametrize(
+    "material",
+    [
+        "304L", "316L", "310S", "nickel", "Ni-Cr-Fe", "copper", "tantalum", "borosilicate", "fused silica",
+        pytest.param("mild steel", marks=pytest.mark.xfail(reason="conductivity only from 293.15 K on")),
+        pytest.param("alumina", marks=pytest.mark.xfail(reason="conductivity only from 293.15 K on")),
+        pytest.param("household steel", marks=pytest.mark.xfail(reason="conductivity only from 293 K on")),
+    ],
+)  # fmt: skip
+def test_a_long_wall_in_an_ordinary_room_has_its_data(material: str) -> None:
+    row = shipped().find("materials", material, "conductivity")
+    assert isinstance(row, Row)
+    # practice: a room of 15 degC is an ordinary one
+    assert curve_of(row).covers(288.15)
+
+
+@pytest.mark.xfail(reason="the range of a lagging's conductivity is not looked at")
+def test_a_lagging_below_its_data() -> None:
+    wool = 'wool = { over = { tube = "all" }, of = "ceramic wool", thick = "20 mm" }'
+    found = solved(whole_rig(TUBE.format(of="304L"), lag=wool, cool=NITROGEN), Draws(samples=4))
+    assert_unknown(found, "conductivity of ceramic wool is known from")
