@@ -19,6 +19,7 @@ STRUCTURAL = {
     "bore_radiation.tube_exchange_matrix": "the edges cut one bore into rings, the result is their matrix",
     "fins.solve_tree": _TREE,
     "fins.solve_tree_with_loops": _TREE,
+    "pumping.pump_down": "times follow one another, and the table of speeds has one row a pressure",
     "rod.long_fin_distance": _NODES,
     "rod.long_fin_heat": _NODES,
     "tubetrain.train_transmission": "the arrays are the pieces of one train in the order of flow",
