@@ -130,7 +130,7 @@ def _step_index(steps: Any, part: str, edit: Edit) -> int:
     if not number and len(found) > 1:
         which = " or ".join(f"{state}#{place + 1}" for place in range(len(found)))
         raise EditError(f"{edit.key}: {len(found)} steps run in state {state}; say {which}")
-    place = int(number) - 1 if number.isdigit() else 0
+    place = int(number) - 1 if number.isdecimal() else -1 if number else 0
     if not 0 <= place < len(found):
         raise EditError(f"{edit.key}: there are {len(found)} steps in state {state}")
     return found[place]
