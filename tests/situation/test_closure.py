@@ -20,7 +20,7 @@ from retortwright.rig.starter import starter_text
 from retortwright.situation.bore import bore_heat
 from situation.rigs import BENCH, STATE, Solved, chance_rig, solved, whole_rig
 
-BY_CHANCE = settings(max_examples=40, phases=[Phase.explicit, Phase.generate])
+BY_CHANCE = settings(max_examples=25, phases=[Phase.explicit, Phase.generate])
 
 
 def number(table: str, subject: str, name: str) -> float:

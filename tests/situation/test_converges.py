@@ -67,13 +67,13 @@ def test_the_bench_comes_to_rest() -> None:
     assert not_found(BENCH, 64) == 0
 
 
-@settings(max_examples=40, phases=[Phase.explicit, Phase.generate])
+@settings(max_examples=20, phases=[Phase.explicit, Phase.generate])
 @given(st.integers(0, 10**9))
 def test_a_tree_of_shut_bores_comes_to_rest(seed: int) -> None:
     assert not_found(chance_rig(Random(seed), valves=True), 4) == 0
 
 
-@settings(max_examples=60, phases=[Phase.explicit, Phase.generate])
+@settings(max_examples=40, phases=[Phase.explicit, Phase.generate])
 @given(st.integers(0, 10**9))
 @STEERED
 def test_a_tree_by_chance_comes_to_rest(seed: int) -> None:
