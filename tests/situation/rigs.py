@@ -22,7 +22,7 @@ MIDDLE = Draws(samples=1, width=0.0, pick=(0,))  # every belief at its middle: e
 STATE = "hot"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Solved:
     """A rig in one state: its wall and its picture."""
 

@@ -38,7 +38,7 @@ def bare_tube(of: str, finish: str, length: float, to: str) -> str:
     return whole_rig(tube, heat='furnace = { over = { tube = "0 to 150 mm" } }', to=to)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Outside:
     """What a solution says of the bare part of a tube, from the edge of its heated part on."""
 
