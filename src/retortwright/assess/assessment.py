@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
 from retortwright.assess.joints_live import joints_live
+from retortwright.assess.joints_lost import joints_lost
 from retortwright.assess.measure import values_of, with_next
 from retortwright.assess.remedies import with_mends
 from retortwright.belief.beliefs import Draws
@@ -20,7 +21,13 @@ from retortwright.situation.situation import Situation
 
 __all__ = ["ANSWERED", "Assessment", "Caution", "assess", "findings_of"]
 
-ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {4: joints_live}
+
+def _will_every_joint_live(situation: Situation) -> Iterator[Finding]:
+    yield from joints_live(situation)
+    yield from joints_lost(situation)
+
+
+ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {4: _will_every_joint_live}
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,19 +100,21 @@ def assess(
     draws: Draws | None = None,
     tables: Tables | None = None,
     edits: Sequence[tuple[str, str]] = (),
-    remedies: bool = True,
+    remedies: bool | str = True,
 ) -> Assessment:
     """The assessment of a rig.
 
     Parameters: the rig; how to draw (256 samples, seed 1 unless said); the tables (the shipped
     ones unless said); the edits that made this rig, to be repeated on every face; whether to
-    look for measurements and remedies too.
+    look for measurements and remedies too, or the id of the one finding to look for.
     """
     tables = tables or shipped()
     situation = Situation(rig, tables, draws or Draws())
     findings = findings_of(situation)
     if remedies:
-        findings = with_mends(situation, with_next(situation, findings), findings_of)
+        one = remedies if isinstance(remedies, str) else None
+        findings = with_next(situation, findings, one)
+        findings = with_mends(situation, findings, lambda changed: tuple(joints_live(changed)), one)
     return Assessment(
         rig,
         situation.draws,

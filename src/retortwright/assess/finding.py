@@ -85,6 +85,8 @@ class Finding:
     cites: frozenset[str] = frozenset()
     sources: tuple[str, ...] = ()
     single: str | None = None  # which of several pieces alike
+    peak_after: float | None = None  # s after the loss
+    happens: str | None = None  # the loss in words
     notes: tuple[str, ...] = field(default=())
 
     @property

@@ -9,97 +9,23 @@ is a finding of its own, `vapour-heat`, and unknown until it is computed.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from retortwright.assess.finding import Finding, Judgement, judged
+from retortwright.assess.joint_limits import COLD, HOT, JointCheck, JointLimit, recalled_in, reserve_of
+from retortwright.belief.beliefs import Belief
+from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing, Row, number_of
-from retortwright.reference.tables import Tables
 from retortwright.rig.tree import Joint
 from retortwright.situation.heat import HeatPicture
 from retortwright.situation.path import hot_source
 from retortwright.situation.situation import Situation
 
-__all__ = [
-    "QUESTION",
-    "JointCheck",
-    "JointLimit",
-    "check_of",
-    "joint_finding",
-    "joint_limit",
-    "joints_live",
-    "subject_of",
-]
+__all__ = ["QUESTION", "Evidence", "found_joint", "joint_finding", "joints_live", "subject_of"]
 
 QUESTION = 4
-
-
-@dataclass(frozen=True, slots=True)
-class JointCheck:
-    """One of the checks of a joint: its rule, the property of the joint, which end is worse."""
-
-    name: str
-    limit: str
-    worse: str
-    tighten: str
-
-
-_HOT = JointCheck("seal-heat", "limit", "high", "seal-reserve")
-_COLD = JointCheck("seal-cold", "cold-limit", "low", "cold-reserve")
-
-
-def check_of(finding: Finding) -> JointCheck:
-    """The check that made a finding about a joint."""
-    return _COLD if finding.check == _COLD.name else _HOT
-
-
-class JointLimit:
-    """The limit of one joint: the smallest of its own and of the walls it joins."""
-
-    def __init__(self, situation: Situation, joint: Joint, check: JointCheck = _HOT) -> None:
-        self.value = float("nan")
-        self.words = joint.kind
-        self.rows: list[Row] = []
-        self.missing: Missing | None = None
-        self.cites: set[str] = set()
-        tables = situation.tables
-        if check is _COLD or ("joints", joint.kind, "as-parent") not in tables.rows:
-            self._take(self._row(tables, "joints", joint.kind, check.limit), joint.kind)
-        else:
-            self._row(tables, "joints", joint.kind, "as-parent")
-        if check is _HOT:
-            for material in _materials(situation, joint):
-                self._take(self._row(tables, "materials", material, "service-limit"), material)
-
-    def _row(self, tables: Tables, table: str, subject: str, name: str) -> Row | None:
-        self.cites.add(f"{table}/{subject}/{name}")
-        found = tables.find(table, subject, name)
-        if isinstance(found, Missing):
-            self.missing = self.missing or found
-            return None
-        return found
-
-    def _take(self, row: Row | None, words: str) -> None:
-        if row is None:
-            return
-        limit = number_of(row).low
-        self.rows.append(row)
-        if not self.value <= limit:
-            self.value, self.words = limit, words
-
-
-def joint_limit(situation: Situation, joint: Joint) -> JointLimit:
-    """The limit of a joint against heat."""
-    return JointLimit(situation, joint)
-
-
-def _materials(situation: Situation, joint: Joint) -> list[str]:
-    instances = situation.tree.instances
-    found = [instances[joint.instance].row.of]
-    if joint.onto >= 0:
-        found.append(instances[joint.onto].row.of)
-    return list(dict.fromkeys(found))
 
 
 def joints_live(situation: Situation) -> Iterator[Finding]:
@@ -109,30 +35,45 @@ def joints_live(situation: Situation) -> Iterator[Finding]:
         picture = situation.heat(state.name)
         for joint in joints.values():
             yield joint_finding(situation, picture, joint, state.name)
-            if ("joints", joint.kind, _COLD.limit) in situation.tables.rows:
-                yield joint_finding(situation, picture, joint, state.name, _COLD)
+            if ("joints", joint.kind, COLD.limit) in situation.tables.rows:
+                yield joint_finding(situation, picture, joint, state.name, COLD)
         vapour = _vapour_heat(situation, state.name)
         if vapour is not None:
             yield vapour
 
 
 def joint_finding(
-    situation: Situation, picture: HeatPicture, joint: Joint, state: str, check: JointCheck = _HOT
+    situation: Situation, picture: HeatPicture, joint: Joint, state: str, check: JointCheck = HOT
 ) -> Finding:
     """The finding of one joint in one state."""
+    values = (picture.colder if check is COLD else picture.joints)[joint.key]
+    evidence = Evidence(values, picture.inputs, picture.cites, picture.missing, picture.hottest[joint.key])
+    found = found_joint(situation, joint, state, check, evidence)
+    return replace(found, because=_because(situation, picture, joint, found.judgement, check))
+
+
+@dataclass(frozen=True, slots=True)
+class Evidence:
+    """The samples of a joint's temperature and what stands behind them."""
+
+    values: Array
+    inputs: tuple[Belief, ...]
+    cites: frozenset[str]
+    missing: tuple[Missing, ...]
+    hottest: int  # which of several pieces alike
+
+
+def found_joint(
+    situation: Situation, joint: Joint, state: str, check: JointCheck, evidence: Evidence
+) -> Finding:
+    """The finding that some evidence about a joint gives, still without a reason in words."""
     limit = JointLimit(situation, joint, check)
-    reserve, rule_cites, rule_missing = _reserve(situation, check)
-    values = (picture.joints if check is _HOT else picture.colder)[joint.key]
-    judgement = judged(values, limit.value, reserve, check.worse)
-    missing = picture.missing[0] if picture.missing else limit.missing or rule_missing
-    if missing is not None and judgement.verdict != "fails":
-        judgement = Judgement("unknown", False, None, None, None, None)
-    recalled = _recalled(picture, limit)
-    if recalled is not None and judgement.verdict in ("holds", "thin"):
-        judgement, missing = Judgement("unknown", False, None, None, None, None), recalled
-    single = situation.tree.instances[picture.hottest[joint.key]]
-    sources = {belief.source for belief in picture.inputs if belief.source}
-    sources |= {row.source for row in limit.rows}
+    reserve, rule_cites, rule_missing = reserve_of(situation, check)
+    judgement, missing = _ruled(evidence, limit, reserve, rule_missing, check)
+    single = situation.tree.instances[evidence.hottest]
+    sources = {belief.source for belief in evidence.inputs if belief.source} | {
+        row.source for row in limit.rows
+    }
     return Finding(
         check.name,
         joint.name,
@@ -145,36 +86,30 @@ def joint_finding(
         limit.value if np.isfinite(limit.value) else None,
         reserve if np.isfinite(reserve) else None,
         check.worse,
-        _because(situation, picture, joint, judgement, check),
+        "",
         "tree-of-fins",
-        missing=missing if judgement.verdict == "unknown" else None,
-        inputs=picture.inputs,
-        cites=picture.cites | frozenset(limit.cites) | rule_cites,
+        missing=missing,
+        inputs=evidence.inputs,
+        cites=evidence.cites | frozenset(limit.cites) | rule_cites,
         sources=tuple(sorted(sources)),
         single=single.name if single.row.count > 1 else None,
         notes=_notes(situation, joint, limit),
     )
 
 
-def _reserve(situation: Situation, check: JointCheck) -> tuple[float, frozenset[str], Missing | None]:
-    address = f"rules/{check.name}/reserve"
-    row = situation.tables.find("rules", check.name, "reserve")
-    if isinstance(row, Missing):
-        return float("nan"), frozenset({address}), row
-    tightened = situation.rig.tighten.get(check.tighten)
-    common = number_of(row).best
-    return max(common, tightened or 0.0), frozenset({address}), None
-
-
-def _recalled(picture: HeatPicture, limit: JointLimit) -> Missing | None:
-    """A datum from memory that no text confirms: it never makes a finding hold."""
-    for row in limit.rows:
-        if row.known == "recalled":
-            return Missing(row.address, f"{row.name} of {row.subject} is from memory only and not confirmed")
-    for belief in picture.inputs:
-        if not belief.seen:
-            return Missing(belief.address, f"{belief.name} is from memory only and not confirmed")
-    return None
+def _ruled(
+    evidence: Evidence, limit: JointLimit, reserve: float, rule_missing: Missing | None, check: JointCheck
+) -> tuple[Judgement, Missing | None]:
+    """The judgement, turned to unknown where a datum is missing or only remembered, and which one."""
+    judgement = judged(evidence.values, limit.value, reserve, check.worse)
+    nothing = Judgement("unknown", False, None, None, None, None)
+    missing = evidence.missing[0] if evidence.missing else limit.missing or rule_missing
+    if missing is not None and judgement.verdict != "fails":
+        return nothing, missing
+    recalled = recalled_in(evidence.inputs, limit)
+    if recalled is not None and judgement.verdict in ("holds", "thin"):
+        return nothing, recalled
+    return judgement, None
 
 
 def subject_of(joint: Joint, situation: Situation) -> str:
@@ -193,7 +128,7 @@ def subject_of(joint: Joint, situation: Situation) -> str:
 def _because(
     situation: Situation, picture: HeatPicture, joint: Joint, judgement: Judgement, check: JointCheck
 ) -> str:
-    if check is _COLD:
+    if check is COLD:
         lead = "a seal that stiffens with cold"
         tails = {"fails": "it gets too cold to stay tight", "thin": "warm enough, but not by the reserve"}
     else:

@@ -14,6 +14,7 @@ from retortwright.assess.finding import Finding, Next, judged
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing, number_of
 from retortwright.reference.tables import Tables
+from retortwright.situation.loss import losses_of
 from retortwright.situation.situation import Situation
 
 __all__ = ["measurement_of", "values_of", "with_next"]
@@ -30,14 +31,26 @@ def measurement_of(tables: Tables, belief: str) -> tuple[str, float] | None:
     return None
 
 
-def with_next(situation: Situation, findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """The findings, each with its driver, and where it does not hold with its next measurement."""
+def with_next(
+    situation: Situation, findings: tuple[Finding, ...], one: str | None = None
+) -> tuple[Finding, ...]:
+    """The findings (or one of them) with driver, and where it does not hold with its next measurement."""
     known: dict[str, Situation] = {}
-    return tuple(_measured(situation, _driven(situation, finding), known) for finding in findings)
+    return tuple(
+        _measured(situation, _driven(situation, finding), known) if one in (None, finding.id) else finding
+        for finding in findings
+    )
 
 
 def values_of(situation: Situation, finding: Finding) -> Array:
     """The samples behind a finding about a joint."""
+    if finding.lost is not None:
+        loss = next(loss for loss in losses_of(situation.rig, finding.state) if loss.name == finding.lost)
+        if finding.when == "before":
+            return situation.heat(finding.state).joints[finding.at]
+        if finding.when == "peak":
+            return situation.through(loss).peak[finding.at]
+        return situation.lasting(loss).joints[finding.at]
     picture = situation.heat(finding.state)
     return (picture.colder if finding.worse == "low" else picture.joints)[finding.at]
 
@@ -52,6 +65,7 @@ def _driven(situation: Situation, finding: Finding) -> Finding:
 def _measured(situation: Situation, finding: Finding, known: dict[str, Situation]) -> Finding:
     if (
         finding.driver is None
+        or finding.lost is not None
         or finding.verdict == "holds"
         or finding.limit is None
         or finding.reserve is None

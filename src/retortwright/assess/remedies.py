@@ -14,7 +14,8 @@ from dataclasses import replace
 import numpy as np
 
 from retortwright.assess.finding import Finding, Mend
-from retortwright.assess.joints_live import check_of, joint_finding, joint_limit
+from retortwright.assess.joint_limits import check_of, joint_limit
+from retortwright.assess.joints_live import joint_finding
 from retortwright.assess.measure import values_of
 from retortwright.assess.proposals import Proposal, proposals_of
 from retortwright.ground.errors import UserError
@@ -30,10 +31,12 @@ _MOST = 3  # remedies per finding
 _Answer = Callable[[Situation], tuple[Finding, ...]]
 
 
-def with_mends(situation: Situation, findings: tuple[Finding, ...], answer: _Answer) -> tuple[Finding, ...]:
-    """The findings, each seal that fails or is thin with two or three remedies."""
+def with_mends(
+    situation: Situation, findings: tuple[Finding, ...], answer: _Answer, one: str | None = None
+) -> tuple[Finding, ...]:
+    """The findings; each seal (or one of them) that fails or is thin with two or three remedies."""
     search = _Search(situation, findings, answer)
-    return tuple(search.mended(finding) for finding in findings)
+    return tuple(search.mended(finding) if one in (None, finding.id) else finding for finding in findings)
 
 
 class _Search:
@@ -47,7 +50,7 @@ class _Search:
 
     def mended(self, finding: Finding) -> Finding:
         """The finding with its remedies, if it needs any."""
-        if finding.quantity != "temperature" or finding.verdict not in ("fails", "thin"):
+        if finding.quantity != "temperature" or finding.lost or finding.verdict not in ("fails", "thin"):
             return finding
         key = (finding.check, finding.at, regime_of(self.situation.rig, finding.state))
         if key not in self.known:

@@ -98,20 +98,20 @@ def explain(rig: str, edits: tuple[str, ...], output: str | None, finding: str) 
     """
     from retortwright.report.explanation import explained
 
-    assessment = _assessed(rig, edits)
+    assessment = _assessed(rig, edits, finding)
     found = assessment.find(finding)
     _put(explained(assessment, found, assessment.shares(found)), output)
     sys.exit(1 if found.verdict in ("fails", "unknown") else 0)
 
 
-def _assessed(path: str, edits: tuple[str, ...]) -> Assessment:
+def _assessed(path: str, edits: tuple[str, ...], remedies: bool | str = True) -> Assessment:
     from retortwright.assess.assessment import assess as assessed
     from retortwright.rig.edit import edited, parse_edit
     from retortwright.rig.reading import read_rig
 
     changes = [parse_edit(edit) for edit in edits]
     rig = edited(read_rig(path), changes)
-    return assessed(rig, edits=[(change.key, change.value) for change in changes])
+    return assessed(rig, edits=[(change.key, change.value) for change in changes], remedies=remedies)
 
 
 def _put(text: str, output: str | None) -> None:

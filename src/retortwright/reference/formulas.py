@@ -26,5 +26,12 @@ FORMULAS: dict[str, Formula] = {
         "heat that condensing vapour or flowing gas brings, and radiation from the furnace mouth to outer walls.",
         ("incropera", "churchill-chu-1975", "siegel-howell"),
     ),
+    "tree-of-fins-in-time": Formula(
+        "The same balance of every cell with the heat its wall stores, rho c(T) dT/dt, from the steady state before "
+        "the loss: the furnace stays on until the loss is noticed, then its chamber loses its excess over the room "
+        "with a time constant. Two-stage Rosenbrock steps; charge, liner, closures and lagging store nothing, so that "
+        "peaks come a little early and high.",
+        ("incropera", "verwer-1999"),
+    ),
     "none": Formula("Not computed by this version.", ()),
 }

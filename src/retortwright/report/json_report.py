@@ -66,6 +66,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "state": finding.state,
         "lost": finding.lost,
         "when": finding.when,
+        "peak_after_min": None if finding.peak_after is None else round(finding.peak_after / 60, 1),
         "verdict": finding.verdict,
         "settled": judgement.settled,
         "low": in_face(judgement.low, face),

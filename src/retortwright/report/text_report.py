@@ -54,7 +54,7 @@ def _question(assessment: Assessment, question: int) -> list[str]:
     lines = [f"{question}  {QUESTIONS[question]:<72}{verdict}"]
     shown = [finding for finding in findings if finding.verdict != "holds"]
     for alike in _alike(shown):
-        lines += finding_lines(alike[0], tuple(finding.state for finding in alike[1:]))
+        lines += finding_lines(alike[0], tuple(alike[1:]))
     lines += _holding([finding for finding in findings if finding.verdict == "holds"], bool(shown))
     return [*lines, ""]
 
@@ -63,19 +63,24 @@ def _alike(findings: list[Finding]) -> list[list[Finding]]:
     """Findings of one place and one face together: the same answer in several states is said once."""
     groups: dict[tuple[str, str, str, str, str], list[Finding]] = {}
     for finding in findings:
-        key = (finding.check, finding.at, finding.verdict, _numbers(finding), finding.because)
+        place = finding.missing.says if finding.missing is not None else finding.at
+        key = (finding.check, f"{place}-{finding.lost}", finding.verdict, _numbers(finding), finding.because)
         groups.setdefault(key, []).append(finding)
     return list(groups.values())
 
 
-def finding_lines(finding: Finding, also_in: tuple[str, ...] = ()) -> list[str]:
-    """One finding with all that is said of it, and the other states in which the same is true."""
+def finding_lines(finding: Finding, alike: tuple[Finding, ...] = ()) -> list[str]:
+    """One finding with all that is said of it, and the others of which the same is true."""
     mark = finding.verdict.upper() if finding.verdict == "fails" else finding.verdict
-    states = " and ".join(([", ".join((finding.state, *also_in[:-1]))] if also_in else []) + [*also_in[-1:]])
-    place = f"{finding.subject}, {states or finding.state}" + (
-        f", {finding.single}" if finding.single else ""
+    states = list(dict.fromkeys(each.state for each in (finding, *alike)))
+    subjects = list(dict.fromkeys(each.subject for each in (finding, *alike)))
+    subject = (
+        finding.subject if len(subjects) == 1 else f"{len(subjects)} joints, the {finding.subject} among them"
     )
-    lines = [f"   {mark:<8} {place}"]
+    place = f"{subject}, {_listed(states)}" + (f", when {finding.happens}" if finding.happens else "")
+    if finding.single and len(subjects) == 1:
+        place += f", {finding.single}"
+    lines = textwrap.wrap(f"{mark:<8} {place}", WIDTH, initial_indent="   ", subsequent_indent=" " * 12)
     numbers = _numbers(finding)
     if numbers:
         lines.append(f"            {numbers}")
@@ -147,3 +152,7 @@ def _not_asked(assessment: Assessment) -> list[str]:
     if worst_first:
         lines.append(f"One step deeper: retortwright explain {assessment.rig.path} {worst_first[0].id}")
     return lines
+
+
+def _listed(words: list[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

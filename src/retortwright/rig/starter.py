@@ -83,7 +83,7 @@ of     = "butyl"
 # ---- what heats, lags and cools which stretch of which piece, from its near end ----
 [heat]
 furnace = { over = { retort = "0 to 150 mm" }, power = "800 W" }              # led by the programme
-tape    = { over = { line = "80 to 220 mm" }, holds = "110 degC" }            # has its own thermostat
+tape    = { over = { line = "80 to 220 mm" }, holds = "110 degC", power = "40 W" }   # has its own thermostat
 
 [cool]
 fan = { over = { retort = "190 to 220 mm", receiver = "all" }, by = "air", speed = "1 to 2 m/s" }
@@ -103,7 +103,7 @@ cool      = { open = ["V1"], running = ["pump", "fan"] }
 steps = [
   { state = "pump-down", hold = "1 h" },
   { state = "dry",    to = "350 degC", ramp = "4 K/min", hold = "2 h" },
-  { state = "distil", to = "800 degC", ramp = "2 K/min", hold = "60 min" },
+  { state = "distil", to = "750 degC", ramp = "2 K/min", hold = "60 min" },
   { state = "cool",   to = "60 degC" },
 ]
 

@@ -149,6 +149,10 @@ def tightenable() -> Mapping[str, Quantity]:
             known[key.data] = Quantity(
                 "temperature_difference", number_of(reserve).best, 500.0, "50 K", beyond=_LAXER
             )
+    for rule in tables.subjects("rules", "reserve-share"):
+        key, share = tables.find("rules", rule, "tighten"), tables.find("rules", rule, "reserve-share")
+        if not isinstance(key, Missing) and not isinstance(share, Missing):
+            known[key.data] = Quantity("plain", number_of(share).best, 0.95, "0.6", beyond=_LAXER)
     return known
 
 
@@ -159,8 +163,24 @@ _UNIT_TO_DIMENSION = {
     "1": "plain",
     "W/m^2/K": "film_coefficient",
     "Pa m^3/s": "leak",
+    "Pa": "pressure",
+    "m": "length",
 }
-_SAMPLES = {"temperature": "20 degC", "temperature_difference": "5 K", "plain": "0.9 to 1.1"}
+_ENDS = {
+    "temperature": (150.0, 2000.0),
+    "temperature_difference": (-300.0, 300.0),
+    "plain": (0.0, 100.0),
+    "time": (0.0, 1e6),
+    "pressure": (0.0, 1e5),
+    "length": (1e-4, 0.1),
+}
+_SAMPLES = {
+    "temperature": "20 degC",
+    "temperature_difference": "5 K",
+    "plain": "0.9 to 1.1",
+    "pressure": "1 to 5 Pa",
+    "length": "2 mm",
+}
 
 
 @cache
@@ -189,11 +209,10 @@ def assumable() -> Mapping[str, Quantity]:
 
 def assumed_later() -> frozenset[str]:
     """Those of them that no answer uses yet."""
-    return frozenset({"leak"})
+    return frozenset()
 
 
 def _figure(unit: str) -> Quantity:
     dimension = _UNIT_TO_DIMENSION[unit]
-    ends = {"temperature": (150.0, 2000.0), "temperature_difference": (-300.0, 300.0), "plain": (0.0, 100.0), "time": (0.0, 1e6)}
-    low, high = ends.get(dimension, (1e-3, 1e5))
+    low, high = _ENDS.get(dimension, (1e-3, 1e5))
     return Quantity(dimension, low, high, _SAMPLES.get(dimension, DIMENSIONS[dimension].example), banded=True)

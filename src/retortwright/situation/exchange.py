@@ -31,6 +31,7 @@ __all__ = [
     "Coil",
     "Exchange",
     "FannedAir",
+    "FullPower",
     "Furnace",
     "Lagging",
     "OpenAir",
@@ -196,6 +197,19 @@ class Tape:
         colder = temperature < self.holds
         zero = np.zeros_like(temperature)
         return np.where(colder, strength * (temperature - self.holds), zero), np.where(colder, strength, zero)
+
+
+@dataclass(frozen=True, slots=True)
+class FullPower:
+    """A heating without a thermostat."""
+
+    name: str
+    cells: _Cells
+    power: Array  # (cells, 1) W
+
+    def heat(self, temperature: Array) -> tuple[Array, Array]:
+        """Heat taken from the heating counts negative."""
+        return -self.power + 0 * temperature, 0 * temperature
 
 
 @dataclass(frozen=True, slots=True)

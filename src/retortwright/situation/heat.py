@@ -16,12 +16,12 @@ import numpy as np
 from retortwright.belief.beliefs import Belief
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
-from retortwright.physics.fins import half_cell_resistance, solve_tree_with_loops
 from retortwright.reference.datum import Missing
 from retortwright.rig.parts import Rig
-from retortwright.rig.tree import Joint, Tree
-from retortwright.situation.bore import bore_heat
-from retortwright.situation.exchange import Exchange, WetWrap
+from retortwright.rig.tree import Tree
+from retortwright.situation.balance import heat_balance, solved
+from retortwright.situation.exchange import WetWrap
+from retortwright.situation.jointheat import joint_temperatures
 from retortwright.situation.mesh import Mesh, cells_over
 from retortwright.situation.regime import Regime
 from retortwright.situation.wall import Wall, wall_of
@@ -69,7 +69,7 @@ def steady_heat(
         if not np.all(np.isfinite(temperature)):
             ledger.missing.append(Missing("tree-of-fins", "the temperatures of some samples were not found"))
         _check_ranges(wall, temperature, ledger)
-    joints, colder, hottest = _joint_temperatures(wall, tree, temperature)
+    joints, colder, hottest = joint_temperatures(wall, tree, temperature)
     flows = _flows(wall, temperature)
     size = sum(np.abs(flow) for flow in flows.values())
     imbalance = np.abs(sum(flows.values())) / np.maximum(size, 1e-12)
@@ -107,7 +107,8 @@ def _solved(wall: Wall, guess: Array, close: float) -> Array:
     part = wall
     for _ in range(_STEPS):
         temperature = found[:, active]
-        step = _newton_step(part, temperature)
+        balance = heat_balance(part, temperature)
+        step = solved(balance, balance.residual)
         found[:, active] = np.clip(temperature + step, *_WITHIN)
         moving = ~(np.max(np.abs(step), axis=0) < close)
         if not np.any(moving):
@@ -117,62 +118,6 @@ def _solved(wall: Wall, guess: Array, close: float) -> Array:
             active = active[moving]
     found[:, active] = np.nan
     return found
-
-
-def _newton_step(wall: Wall, temperature: Array) -> Array:
-    leaving, slope = _exchanged(wall.exchanges, temperature)
-    diagonal = slope
-    residual = -leaving
-    mesh = wall.mesh
-    up = mesh.parent[1:]
-    conductivity, steepness = wall.conductivity(temperature)
-    half = np.asarray(half_cell_resistance(wall.width, conductivity, wall.section))
-    above = np.where(mesh.side[1:, None], 0.0, half[up])
-    conductance = 1.0 / (half[1:] + above + wall.contact[1:])
-    difference = temperature[up] - temperature[1:]
-    flow = conductance * difference
-    residual[1:] += flow
-    np.subtract.at(residual, up, flow)
-    turn = conductance * flow
-    d_self = -conductance + turn * half[1:] * steepness[1:]
-    d_up = conductance + turn * above * steepness[up]
-    diagonal[1:] -= d_self
-    np.add.at(diagonal, up, d_up)
-    upward, downward = np.zeros_like(temperature), np.zeros_like(temperature)
-    upward[1:], downward[1:] = -d_up, d_self
-    for bore, weights in zip(wall.bores, wall.bore_weights, strict=True):
-        heat, along = bore_heat(bore, temperature, weights)
-        np.subtract.at(residual, bore.cells, heat)
-        lower = slice(bore.rings.start + 1, bore.rings.stop)
-        upper = slice(bore.rings.start, bore.rings.stop - 1)
-        diagonal[lower] += along
-        diagonal[upper] += along
-        upward[lower] -= along
-        downward[lower] -= along
-    links = _loops(wall, temperature, half, residual)
-    cells = [loop.cells for loop in wall.loops]
-    return solve_tree_with_loops(mesh.parent, diagonal, upward, downward, residual, cells, links)
-
-
-def _loops(wall: Wall, temperature: Array, half: Array, residual: Array) -> Array:
-    """Conductance of the links that close loops; their heat goes into the residual."""
-    links = np.zeros((len(wall.loops), temperature.shape[1]))
-    for number, loop in enumerate(wall.loops):
-        left, right = loop.cells
-        links[number] = 1.0 / (half[left] + loop.contact)
-        flow = links[number] * (temperature[left] - temperature[right])
-        residual[left] -= flow
-        residual[right] += flow
-    return links
-
-
-def _exchanged(exchanges: list[Exchange], temperature: Array) -> tuple[Array, Array]:
-    leaving, slope = np.zeros_like(temperature), np.zeros_like(temperature)
-    for exchange in exchanges:
-        heat, steep = exchange.heat(temperature[exchange.cells])
-        leaving[exchange.cells] += heat
-        slope[exchange.cells] += steep
-    return leaving, slope
 
 
 def _check_ranges(wall: Wall, temperature: Array, ledger: Ledger) -> None:
@@ -191,42 +136,6 @@ def _check_ranges(wall: Wall, temperature: Array, ledger: Ledger) -> None:
             bad, sentence = says
             ledger.missing.append(Missing(exchange.name, sentence))
             temperature[:, bad] = np.nan
-
-
-def _joint_temperatures(
-    wall: Wall, tree: Tree, temperature: Array
-) -> tuple[dict[str, Array], dict[str, Array], dict[str, int]]:
-    """The hotter and the colder side of each joint; of several alike the worst in each sample."""
-    if not np.any(np.isfinite(temperature)):
-        nothing = {joint.key: temperature[0] for joint in tree.joints}
-        return nothing, nothing, {joint.key: joint.instance for joint in tree.joints}
-    conductivity, _ = wall.conductivity(temperature)
-    half = np.asarray(half_cell_resistance(wall.width, conductivity, wall.section))
-    hot: dict[str, Array] = {}
-    cold: dict[str, Array] = {}
-    hottest: dict[str, int] = {}
-    for joint in tree.joints:
-        sides = _at_joint(wall, joint, half, temperature)
-        above, below = np.maximum(*sides), np.minimum(*sides)
-        if joint.key not in hot or np.nanmean(above) > np.nanmean(hot[joint.key]):
-            hottest[joint.key] = joint.instance
-        hot[joint.key] = np.maximum(hot[joint.key], above) if joint.key in hot else above
-        cold[joint.key] = np.minimum(cold[joint.key], below) if joint.key in cold else below
-    return hot, cold, hottest
-
-
-def _at_joint(wall: Wall, joint: Joint, half: Array, temperature: Array) -> tuple[Array, Array]:
-    mesh = wall.mesh
-    own = mesh.cell_at(joint.instance, joint.place)
-    if joint.onto < 0:
-        return temperature[own], temperature[own]
-    if joint.key.endswith("meets.joined"):
-        return temperature[own], temperature[mesh.cell_at(joint.onto, joint.onto_place)]
-    other = int(mesh.parent[own])
-    above = np.zeros_like(half[other]) if mesh.side[own] else half[other]
-    whole = half[own] + above + wall.contact[own]
-    drop = temperature[other] - temperature[own]
-    return temperature[own] + drop * half[own] / whole, temperature[other] - drop * above / whole
 
 
 def _flows(wall: Wall, temperature: Array) -> dict[str, Array]:

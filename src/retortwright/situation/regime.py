@@ -16,6 +16,8 @@ class Regime:
 
     hot: tuple[tuple[str, float], ...]  # heatings that run, with their set temperature [K]
     cold: tuple[str, ...]  # coolings that run
+    stuck: str | None = None  # a heating whose thermostat is stuck on
+    over: bool = False  # the furnace overshoots its set-point
 
     @property
     def hottest(self) -> float:
@@ -27,14 +29,13 @@ class Regime:
         return dict(self.hot).get(heat)
 
 
-def regime_of(rig: Rig, state: str, lost: str | None = None) -> Regime:
-    """The regime of a state, with one thing lost or none."""
+def regime_of(rig: Rig, state: str) -> Regime:
+    """The regime of a state."""
     found = next(each for each in rig.states if each.name == state)
-    running = [name for name in found.running if name != lost]
     led = rig.set_point(state)
     hot = []
     for heat in rig.heat:
         target = heat.holds if heat.holds is not None else led
-        if heat.name in running and target is not None:
+        if heat.name in found.running and target is not None:
             hot.append((heat.name, target))
-    return Regime(tuple(hot), tuple(cool.name for cool in rig.cool if cool.name in running))
+    return Regime(tuple(hot), tuple(cool.name for cool in rig.cool if cool.name in found.running))

@@ -15,11 +15,14 @@ from retortwright.reference.tables import Tables
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Tree, tree_of
 from retortwright.situation.heat import CLOSE, HeatPicture, steady_heat
+from retortwright.situation.loss import Loss, lasting
 from retortwright.situation.mesh import Mesh, mesh_of
 from retortwright.situation.regime import Regime, regime_of
+from retortwright.situation.transient import LossPicture, through_loss
 
-__all__ = ["Situation"]
+__all__ = ["STEP_ERROR", "Situation"]
 
+STEP_ERROR = 1.0  # K, what one step in time may differ from its first-order companion
 _NEAR = 1e-4  # K, last step when started from a picture of much the same rig
 _ROUGH = 1e-2  # K
 
@@ -44,6 +47,8 @@ class Situation:
         self.rough = rough  # to a hundredth of a kelvin only: for a search that is confirmed afterwards
         self.tree: Tree = tree_of(rig)
         self.mesh: Mesh = mesh_of(rig, self.tree, _ordinary_conductivity(rig, tables), split)
+        self.tolerance = STEP_ERROR
+        self._losses: dict[Loss, LossPicture] = {}
         alike = near is not None and near.draws == draws and _same_wall(near.rig, rig)
         self._heat: dict[Regime, HeatPicture] = dict(near._heat) if near is not None and alike else {}
 
@@ -54,7 +59,7 @@ class Situation:
     def heat_in(self, regime: Regime, start: Array | None = None) -> HeatPicture:
         """The steady temperatures in a regime."""
         if regime not in self._heat:
-            if start is None:
+            if start is None or not np.all(np.isfinite(start)):
                 start = self._middle(regime) if self.near is None else self._from_near(self.near, regime)
             ledger = Ledger(self.rig, self.tables, self.draws)
             close = _ROUGH if self.rough else CLOSE if self.near is None else _NEAR
@@ -96,6 +101,20 @@ class Situation:
         if not np.all(np.isfinite(picture.temperature)):
             return None
         return np.repeat(picture.temperature, self.draws.size, axis=1)
+
+    def lasting(self, loss: Loss) -> HeatPicture:
+        """The steady state after a loss that nobody ever notices."""
+        return self.heat_in(lasting(self.rig, loss), self.heat(loss.state).temperature)
+
+    def through(self, loss: Loss) -> LossPicture:
+        """The course of a loss from the steady state it happens in."""
+        if loss not in self._losses:
+            start = self.heat(loss.state).temperature
+            ledger = Ledger(self.rig, self.tables, self.draws)
+            self._losses[loss] = through_loss(
+                self.rig, self.tree, self.mesh, loss, ledger, start, self.tolerance
+            )
+        return self._losses[loss]
 
     def drawn(self, draws: Draws) -> Situation:
         """The same rig with other draws."""

@@ -15,14 +15,16 @@ from numpy.typing import NDArray
 
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
+from retortwright.reference.datum import Missing
 from retortwright.rig.compound import Stretch
-from retortwright.rig.parts import Cool, Rig
+from retortwright.rig.parts import Cool, Heat, Rig
 from retortwright.rig.tree import Tree
 from retortwright.situation.exchange import (
     Bath,
     Coil,
     Exchange,
     FannedAir,
+    FullPower,
     Furnace,
     Lagging,
     OpenAir,
@@ -149,6 +151,8 @@ def _furnaces(builder: _Builder) -> None:
             continue
         target = builder.regime.set_point(heat.name)
         offset = ledger.default("furnace.offset", -200.0, 200.0)
+        if builder.regime.over:
+            offset = offset + ledger.default("furnace.overshoot", 0.0, 500.0)
         chamber = builder.room if target is None else target + offset
         inside = ledger.default("furnace.emissivity", 0.05, 0.999)
         skin = builder.emissivity(cells)
@@ -180,6 +184,9 @@ def _tapes_and_coils(builder: _Builder) -> None:
         share = np.minimum(builder.covered(heat.over), builder.free)
         cells = np.flatnonzero(share > 1e-9)
         if len(cells):
+            if builder.regime.stuck == heat.name:
+                builder.exchanges.append(_stuck_on(builder, heat, cells, share[cells, None]))
+                continue
             holds = target + ledger.default("tape.offset", -200.0, 200.0)
             contact = ledger.default("tape.contact", 1.0, 5000.0)
             area = builder.area[cells] * share[cells, None]
@@ -195,6 +202,17 @@ def _tapes_and_coils(builder: _Builder) -> None:
             contact = ledger.default("coil.contact", 1.0, 20000.0)
             area = builder.area[cells] * share[cells, None]
             builder.exchanges.append(Coil(f"cool.{cool.name}", cells, area, contact, flow, inlet))
+
+
+def _stuck_on(builder: _Builder, heat: Heat, cells: _Cells, share: Array) -> Exchange:
+    """A tape without its thermostat gives its whole power, spread over what it covers."""
+    ledger, name = builder.ledger, f"heat.{heat.name}"
+    if heat.power is None:
+        says = f"how strong {heat.name} is: give its power, to know what happens when it sticks on"
+        ledger.missing.append(Missing(f"{name}.power", says))
+        return _nowhere(name, cells, ledger)
+    area = builder.mesh.outside[cells, None] * builder.mesh.width[cells, None] * share
+    return FullPower(name, cells, heat.power * area / np.sum(area))
 
 
 def _laggings(builder: _Builder) -> None:

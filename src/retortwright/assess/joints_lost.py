@@ -1,0 +1,80 @@
+# SPDX-License-Identifier: MIT
+"""Question 4 after a loss: a cooling stops, the power goes, a tape sticks on, the furnace overshoots.
+
+First the state that would last if nobody ever noticed is solved: walls that start cooler and are
+heated by nothing hotter can never pass it, so a joint that holds there holds (`lasting`). Only
+where that is not enough, and the joint does not fail before anything is lost (`before`), is the
+course followed in time, to the peak and when it comes (`peak`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from retortwright.assess.finding import Finding
+from retortwright.assess.joint_limits import LOST
+from retortwright.assess.joints_live import Evidence, found_joint
+from retortwright.rig.tree import Joint
+from retortwright.situation.loss import Loss, losses_of
+from retortwright.situation.situation import Situation
+
+__all__ = ["joints_lost"]
+
+
+def joints_lost(situation: Situation) -> Iterator[Finding]:
+    """Every finding of the question after a loss."""
+    joints = {joint.key: joint for joint in situation.tree.joints}
+    for state in situation.rig.states:
+        for loss in losses_of(situation.rig, state.name):
+            for joint in joints.values():
+                yield _after(situation, joint, loss)
+
+
+def _after(situation: Situation, joint: Joint, loss: Loss) -> Finding:
+    picture = situation.lasting(loss)
+    hottest = picture.hottest[joint.key]
+    evidence = Evidence(picture.joints[joint.key], picture.inputs, picture.cites, picture.missing, hottest)
+    found = found_joint(situation, joint, loss.state, LOST, evidence)
+    if found.verdict in ("thin", "fails"):
+        before = _before(situation, joint, loss)
+        return before if before.verdict == "fails" else _followed(situation, joint, loss, hottest)
+    because = f"{loss.words} and nobody ever notices: it stays at that."
+    return replace(found, lost=loss.name, happens=loss.words, when="lasting", because=because)
+
+
+def _before(situation: Situation, joint: Joint, loss: Loss) -> Finding:
+    """The finding on the state before the loss: a joint that fails there needs no loss to fail."""
+    picture = situation.heat(loss.state)
+    evidence = Evidence(
+        picture.joints[joint.key], picture.inputs, picture.cites, picture.missing, picture.hottest[joint.key]
+    )
+    found = found_joint(situation, joint, loss.state, LOST, evidence)
+    return replace(
+        found,
+        lost=loss.name,
+        happens=loss.words,
+        when="before",
+        because=f"too hot already before {loss.words}.",
+    )
+
+
+def _followed(situation: Situation, joint: Joint, loss: Loss, hottest: int) -> Finding:
+    course = situation.through(loss)
+    values, times = course.peak[joint.key], course.peak_time[joint.key]
+    after = float(np.median(times)) if np.all(np.isfinite(times)) else 0.0
+    evidence = Evidence(values, course.inputs, course.cites, course.missing, hottest)
+    found = found_joint(situation, joint, loss.state, LOST, evidence)
+    off = "" if loss.kind == "power" else f"; the furnace is off {course.noticed / 60:.0f} min later"
+    because = f"{loss.words}{off}; the joint peaks {after / 60:.0f} min after the loss."
+    return replace(
+        found,
+        lost=loss.name,
+        happens=loss.words,
+        when="peak",
+        peak_after=after,
+        because=because,
+        formula="tree-of-fins-in-time",
+    )
