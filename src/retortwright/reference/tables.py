@@ -22,7 +22,10 @@ from retortwright.reference.datum import KNOWN, Missing, Row, number_of
 
 __all__ = ["TABLES", "Tables", "read_rows", "shipped"]
 
-TABLES = ("materials", "joints", "beliefs", "rules", "metals", "measurements", "pipes", "cautions")
+TABLES = (
+    "materials", "joints", "beliefs", "rules", "metals", "measurements", "pipes", "cautions",
+    "gases", "outgassing", "permeability", "gauges", "pumps", "grades", "getters",
+)  # fmt: skip
 _HEADER = ["subject", "property", "unit", "form", "data", "spread", "source", "locator", "known", "note"]
 _COLUMNS = ["name" if column == "property" else column for column in _HEADER]
 _FORMS = ("constant", "points", "words")
