@@ -34,6 +34,7 @@ __all__ = [
     "line_at",
     "misspelt",
     "mistakes_of",
+    "schema_key",
     "span_of",
     "the_mistake",
     "without_table",
@@ -139,6 +140,18 @@ def _dotted(kind: DottedKind, node: dict[str, Any], path: Path, keys: tuple[str,
 
 
 SLOTS = tuple(_slots(RIG_FILE, DOCUMENT, (), ""))
+
+
+def schema_key(slot: Slot) -> str:
+    """The key without the names that the user gave: the same for all that the schema defines once."""
+    parts = ["*" if isinstance(part, int) else part for part in slot.path]
+    if parts[0] in ("piece", "charge", "heat", "lag", "cool", "state"):
+        parts[1] = "*"
+    if len(parts) > 3 and parts[2] in ("contains", "over"):
+        parts[3:] = ["*"]
+    if parts[0] == "plant" and parts[1] == "P1":
+        parts[1] = "a gauge"
+    return ".".join(parts)
 
 
 def span_of(path: Path) -> Span:

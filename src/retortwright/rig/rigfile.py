@@ -63,7 +63,7 @@ _AIM = Record(
 
 _REAGENT = Record(
     (
-        Field("mass", Quantity("mass", 1e-6, 100.0, "9.0 g", banded=True), "as weighed", _Q4, required=True),
+        Field("mass", Quantity("mass", 1e-6, 100.0, "9.0 g", banded=True), "as weighed", LATER, required=True),
         Field("form", Choice("form", forms), "in what pieces it comes", LATER),
         Field(
             "contains",
@@ -204,7 +204,7 @@ _HEAT = Record(
             "its own thermostat; without it the programme leads",
             _Q4,
         ),
-        Field("power", Quantity("power", 0.1, 1e5, "600 W"), "at most", LATER),
+        Field("power", Quantity("power", 0.1, 1e5, "600 W"), "at most; what a tape gives when it sticks on", _Q4),
     )
 )
 
