@@ -94,7 +94,7 @@ ELEMENTS = frozenset(
         "Bi",
     ]
 )
-_TOKEN = re.compile(r"([A-Z][a-z]?)(\d*)|(\()|(\))(\d*)")
+_TOKEN = re.compile(r"([A-Z][a-z]?)([0-9]*)|(\()|(\))([0-9]*)")
 
 
 def elements_of(formula: str) -> dict[str, int]:

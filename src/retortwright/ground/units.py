@@ -18,7 +18,7 @@ from retortwright.ground.errors import nearest
 __all__ = ["DIMENSIONS", "TAIL", "Band", "Dimension", "read_band", "read_single", "shown"]
 
 TAIL = 0.05  # a band runs from its 5 % to its 95 % point
-_NUMBER = r"[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?"
+_NUMBER = r"[+-]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][+-]?[0-9]+)?"
 _VALUE = re.compile(
     rf"\s*(?P<first>{_NUMBER})"
     rf"(?:\s*(?P<how>to|\+-|±)\s*(?P<second>{_NUMBER}))?"
