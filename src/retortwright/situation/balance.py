@@ -6,29 +6,30 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
-from retortwright.physics.fins import half_cell_resistance, solve_tree_with_loops
-from retortwright.situation.bore import bore_heat
+from retortwright.physics.constants import STEFAN_BOLTZMANN
+from retortwright.physics.fins import half_cell_resistance
+from retortwright.situation.blocks import Slopes, solve_blocks
+from retortwright.situation.bore import Bore, along_bore, bore_heat
 from retortwright.situation.exchange import Exchange
+from retortwright.situation.mesh import Mesh
 from retortwright.situation.wall import Wall
 
 __all__ = ["Balance", "heat_balance", "solved"]
 
+_STEER = 0.5  # share of the diffusive conductance that steers best: between long and short waves
+
 
 @dataclass(frozen=True, slots=True)
 class Balance:
-    """Heat into each cell [W] and the matrix of its slopes [W/K], all (cells, samples)."""
+    """Heat into each cell [W] and its slopes [W/K], all (cells, samples)."""
 
     residual: Array
     leaving: Array  # heat to the surroundings alone
-    diagonal: Array
-    upward: Array
-    downward: Array
+    slopes: Slopes
     links: Array  # (loops, samples)
-    parent: NDArray[np.intp]
-    loops: list[tuple[int, int]]
+    wall: Wall
 
 
 def heat_balance(wall: Wall, temperature: Array) -> Balance:
@@ -51,33 +52,66 @@ def heat_balance(wall: Wall, temperature: Array) -> Balance:
     np.add.at(diagonal, up, d_up)
     upward, downward = np.zeros_like(temperature), np.zeros_like(temperature)
     upward[1:], downward[1:] = -d_up, d_self
-    for bore, weights in zip(wall.bores, wall.bore_weights, strict=True):
-        heat, along = bore_heat(bore, temperature, weights)
-        residual[bore.cells[0]] -= heat[0]
-        residual[bore.rings] -= heat[1:-1]
-        residual[bore.cells[-1]] -= heat[-1]
-        lower = slice(bore.rings.start + 1, bore.rings.stop)
-        upper = slice(bore.rings.start, bore.rings.stop - 1)
-        diagonal[lower] += along
-        diagonal[upper] += along
-        upward[lower] -= along
-        downward[lower] -= along
+    dense: dict[int, Array] = {}
+    for number, bore in enumerate(wall.bores):
+        heat = bore_heat(bore, temperature)
+        residual[bore.cells] -= heat
+        slope = 4 * STEFAN_BOLTZMANN * temperature[bore.cells] ** 3
+        if bore.dense:
+            dense[number] = wall.between[number] * slope.T[:, None, :]
+            others = np.arange(bore.own, len(bore.cells))
+            diagonal[bore.cells[others]] += dense[number][:, others, others].T
+        else:
+            _steer(bore, mesh, temperature, slope, diagonal, upward, downward)
     links = _linked(wall, temperature, half, residual)
-    loops = [loop.cells for loop in wall.loops]
-    return Balance(residual, leaving, diagonal, upward, downward, links, mesh.parent, loops)
+    return Balance(residual, leaving, Slopes(diagonal, upward, downward, dense), links, wall)
+
+
+def _steer(
+    bore: Bore, mesh: Mesh, temperature: Array, slope: Array, diagonal: Array, upward: Array, downward: Array
+) -> None:
+    """A bore that carries little: half its diffusive conductance along the wall, its ends on the diagonal."""
+    along = _STEER * along_bore(bore, mesh, temperature)
+    own = bore.cells[: bore.own]
+    diagonal[own[1:]] += along
+    diagonal[own[:-1]] += along
+    upward[own[1:]] -= along
+    downward[own[1:]] -= along
+    others = np.arange(bore.own, len(bore.cells))
+    mean = bore.areas[len(bore.areas) // 2][others, others]
+    diagonal[bore.cells[others]] += mean[:, None] * slope[others]
 
 
 def solved(balance: Balance, load: Array, capacity: Array | float = 0.0, scale: float = 1.0) -> Array:
-    """The solution of (capacity + scale * slopes) x = load."""
-    return solve_tree_with_loops(
-        balance.parent,
-        capacity + scale * balance.diagonal,
-        scale * balance.upward,
-        scale * balance.downward,
-        load,
-        balance.loops,
-        scale * balance.links,
+    """The solution of (capacity + scale * slopes) x = load; each loop is a change of rank one."""
+    wall, slopes = balance.wall, balance.slopes
+    scaled = Slopes(
+        capacity + scale * slopes.diagonal,
+        scale * slopes.upward,
+        scale * slopes.downward,
+        {number: scale * full for number, full in slopes.bores.items()},
     )
+    loads = np.zeros((*load.shape, 1 + len(wall.loops)))
+    loads[:, :, 0] = load
+    for number, loop in enumerate(wall.loops):
+        left, right = loop.cells
+        loads[left, :, number + 1], loads[right, :, number + 1] = 1.0, -1.0
+    found = solve_blocks(wall.blocks, wall.bores, wall.mesh.parent, scaled, loads)
+    return _closed(found, [loop.cells for loop in wall.loops], scale * balance.links)
+
+
+def _closed(found: Array, loops: list[tuple[int, int]], links: Array) -> Array:
+    """The Sherman-Morrison formula, loop after loop."""
+    solution = found[:, :, 0]
+    done: list[tuple[int, int, Array, Array]] = []
+    for number, (left, right) in enumerate(loops):
+        response = found[:, :, number + 1]
+        for one, two, strength, earlier in done:
+            response = response - strength * (response[one] - response[two]) * earlier
+        strength = links[number] / (1.0 + links[number] * (response[left] - response[right]))
+        solution = solution - strength * (solution[left] - solution[right]) * response
+        done.append((left, right, strength, response))
+    return solution
 
 
 def _linked(wall: Wall, temperature: Array, half: Array, residual: Array) -> Array:

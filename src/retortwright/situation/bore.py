@@ -1,11 +1,13 @@
 # SPDX-License-Identifier: MIT
-"""Radiation inside the bores: every ring of wall sees every other ring of its piece and both ends.
+"""Radiation inside the bores: every ring of wall sees every other ring and both ends.
 
-The ends are black openings at the temperature of the wall they lead to: the cell of the piece
-it sits on, the first cell of the piece that continues it, or its own closure. A valve blocks
-its bore. The exchange is that of grey walls of one emissivity on rings no wider than a
-quarter of the radius; between a few emissivities it is interpolated. The emission of a
-ring is interpolated between the cells, so that cells may be wider than rings and no heat is lost.
+Pieces that continue each other are one bore: what leaves one through the plane between them
+enters the next, a step in bore leaves an annulus of wall. The ends of a bore are black openings
+at the temperature of the wall they lead to: the cell of the piece it branches off, the wall of
+another material that continues it, or its own closure. A valve blocks its bore. The exchange is
+that of grey walls of one emissivity on rings no wider than a quarter of the radius; between a
+few emissivities it is interpolated. The emission of a ring is interpolated between the cells, so
+that cells may be wider than rings and no heat is lost.
 """
 
 from __future__ import annotations
@@ -21,46 +23,89 @@ from retortwright.ground.arrays import Array
 from retortwright.physics.bore_radiation import diffusive_bore_conductance, tube_exchange_matrix
 from retortwright.physics.constants import STEFAN_BOLTZMANN
 from retortwright.reference.datum import number_of
+from retortwright.reference.tables import Tables
 from retortwright.rig.tree import Instance, Tree
+from retortwright.situation.joined import joined_areas
 from retortwright.situation.mesh import Mesh
 
-__all__ = ["Bore", "bore_heat", "bores_of"]
+__all__ = ["Bore", "along_bore", "bore_heat", "bores_of", "chains_of"]
 
 _Cells = NDArray[np.intp]
 _MOST_RINGS = 600  # of one bore
+_SAME_BORE = 0.02  # two radii that differ by less are one bore
 _SOFT = 550.0  # K; walls that serve only below this carry no bore radiation worth counting
 _NODES = 5  # emissivities between which the exchange is interpolated, within 0.3 %
-_STEER = 0.5  # share of the diffusive conductance that steers best: between long and short waves
 
 
 @dataclass(frozen=True, slots=True)
 class Bore:
-    """The bore of one piece: its surfaces as cells, and exchange areas at some emissivities."""
+    """A bore as cells, and exchange areas at some emissivities: heat leaving = areas @ emissive power."""
 
-    cells: _Cells  # near end, rings, far end: (rings + 2,)
-    rings: slice
-    areas: Array  # (emissivities, surfaces, surfaces) m^2: heat leaving = areas @ emissive power
+    cells: _Cells  # (surfaces,), own cells first, then a far end and a near end that are not its own
+    own: int  # how many are its own
+    near: int  # place of the near end in `cells`
+    areas: Array  # (emissivities, surfaces, surfaces) m^2
     weights: Array  # (emissivities, samples)
-    diameter: Array  # (rings, 1)
-    spacing: Array  # (rings - 1, 1), between centres
+    dense: bool = True  # whether its slopes are kept in full
+
+    def between(self) -> Array:
+        """The exchange areas of each sample, (samples, surfaces, surfaces)."""
+        shape = self.areas.shape[1:]
+        flat = self.weights.T @ self.areas.reshape(len(self.areas), -1)
+        return flat.reshape(-1, *shape)
 
 
 def bores_of(tree: Tree, mesh: Mesh, ledger: Ledger) -> list[Bore]:
     """The bores of all pieces that are open."""
     found: list[Bore] = []
-    for number, single in enumerate(tree.instances):
-        if single.row.valve is not None or _soft(single, ledger):
+    for chain in chains_of(tree, ledger.tables):
+        first = tree.instances[chain[0]]
+        if first.row.valve is not None or _soft(first, ledger.tables):
             continue
-        samples, *ends = _inside_emissivity(single, ledger)
-        if not np.all(np.isfinite(samples)):
-            continue
-        found.append(_bore(tree, mesh, number, samples, *ends))
+        samples, *ends = _inside_emissivity(first, ledger)
+        if np.all(np.isfinite(samples)):
+            found.append(_bore(tree, mesh, chain, samples, *ends))
     return found
 
 
-def _soft(single: Instance, ledger: Ledger) -> bool:
+def chains_of(tree: Tree, tables: Tables) -> list[list[int]]:
+    """The pieces in runs that share one bore, each run from its near end."""
+    taken: set[int] = set()
+    chains = []
+    for number in range(len(tree.instances)):
+        if number in taken:
+            continue
+        chain = [number]
+        while (onward := _continued(tree, tables, chain[-1])) is not None:
+            chain.append(onward)
+        taken |= set(chain)
+        chains.append(chain)
+    return chains
+
+
+def _continued(tree: Tree, tables: Tables, number: int) -> int | None:
+    """The piece that goes on with the bore of another: same kind of inside, no valve, no closure."""
+    row = tree.instances[number].row
+    onward = [child for child in tree.children(number) if tree.instances[child].at_end]
+    if row.closed is not None or row.meets is not None or not onward:
+        return None
+    other = tree.instances[onward[0]]
+    barred = row.valve is not None or other.row.valve is not None
+    soft = _soft(tree.instances[number], tables) or _soft(other, tables)
+    if barred or soft or _inside(tree.instances[number], tables) != _inside(other, tables):
+        return None
+    return onward[0]
+
+
+def _inside(single: Instance, tables: Tables) -> str:
+    """What a bore looks like inside: bare metal of any kind, or the material."""
+    metal = ("materials", single.row.of, "emissivity-unstated") in tables.rows
+    return "metal" if metal else single.row.of
+
+
+def _soft(single: Instance, tables: Tables) -> bool:
     """Whether the wall is a hose: cold, and its bore radiation of no account."""
-    limit = ledger.tables.rows.get(("materials", single.row.of, "service-limit"))
+    limit = tables.rows.get(("materials", single.row.of, "service-limit"))
     return limit is not None and number_of(limit).best < _SOFT
 
 
@@ -74,24 +119,38 @@ def _inside_emissivity(single: Instance, ledger: Ledger) -> tuple[Array, float, 
     return samples, max(lowest, 0.03), min(highest, 0.99)
 
 
-def _bore(tree: Tree, mesh: Mesh, number: int, samples: Array, lowest: float, highest: float) -> Bore:
-    first, last = mesh.first[number], mesh.last[number]
-    own = np.arange(first, last + 1)
-    bores = mesh.outside[own] - 2 * mesh.wall[own]
-    radius = float(np.mean(bores)) / 2
-    edges = np.append(mesh.start[own], mesh.end[last])
+def _bore(tree: Tree, mesh: Mesh, chain: list[int], samples: Array, lowest: float, highest: float) -> Bore:
     nodes, weights = _interpolated(samples, lowest, highest)
-    areas = _areas(tuple(edges.tolist()), radius, tuple(nodes.tolist()))
-    near = int(mesh.parent[first]) if mesh.parent[first] >= 0 else int(first)
-    far = _beyond(tree, mesh, number)
-    middle = mesh.middle[own]
+    runs: list[tuple[float, list[float]]] = []  # radius and edges of each stretch of equal bore
+    for number in chain:
+        cells = np.arange(mesh.first[number], mesh.last[number] + 1)
+        radius = float(np.mean(mesh.outside[cells] - 2 * mesh.wall[cells])) / 2
+        widths = mesh.width[cells].tolist()
+        if not runs or abs(radius / runs[-1][0] - 1.0) > _SAME_BORE:
+            runs.append((radius, [0.0]))
+        for width in widths:
+            runs[-1][1].append(runs[-1][1][-1] + width)
+    sections = [(radius, _areas(tuple(edges), radius, tuple(nodes.tolist()))) for radius, edges in runs]
+    joined = np.array(
+        [joined_areas([(r, areas[node]) for r, areas in sections]) for node in range(len(nodes))]
+    )
+    own = np.concatenate([np.arange(mesh.first[number], mesh.last[number] + 1) for number in chain])
+    near = int(mesh.parent[own[0]]) if mesh.parent[own[0]] >= 0 else int(own[0])
+    far = _beyond(tree, mesh, chain[-1])
+    return _gathered(own, near, far, joined, weights)
+
+
+def _gathered(own: _Cells, near: int, far: int, areas: Array, weights: Array) -> Bore:
+    """The bore with each surface counted to its cell; ends that are cells of its own join them."""
+    cells = own.tolist()
+    for end in (far, near):
+        if end not in cells:
+            cells.append(end)
+    places = [cells.index(near), *range(len(own)), cells.index(far)]
+    gather = np.zeros((len(places), len(cells)))
+    gather[np.arange(len(places)), places] = 1.0
     return Bore(
-        np.concatenate([[near], own, [far]]).astype(np.intp),
-        slice(first, last + 1),
-        areas,
-        weights,
-        bores[:, None],
-        np.diff(middle)[:, None],
+        np.array(cells, dtype=np.intp), len(own), cells.index(near), gather.T @ areas @ gather, weights
     )
 
 
@@ -156,12 +215,19 @@ def _interpolated(samples: Array, lowest: float, highest: float) -> tuple[Array,
     return 1.0 / (1.0 + np.exp(nodes)), weights
 
 
-def bore_heat(bore: Bore, temperature: Array, weights: Array) -> tuple[Array, Array]:
-    """Heat leaving the surfaces of a bore [W], and a conductance between rings that steers [W/K]."""
+def bore_heat(bore: Bore, temperature: Array) -> Array:
+    """Heat leaving the surfaces of a bore [W], (surfaces, samples)."""
     emitted = STEFAN_BOLTZMANN * temperature[bore.cells] ** 4
     leaving = np.zeros_like(emitted)
-    for areas, weight in zip(bore.areas, weights, strict=True):
+    for areas, weight in zip(bore.areas, bore.weights, strict=True):
         leaving += weight * (areas @ emitted)
-    rings = temperature[bore.rings]
-    along = np.asarray(diffusive_bore_conductance(rings, bore.diameter))
-    return leaving, _STEER * (along[1:] + along[:-1]) / 2 / bore.spacing
+    return leaving
+
+
+def along_bore(bore: Bore, mesh: Mesh, temperature: Array) -> Array:
+    """Diffusive conductance of a bore from each of its own cells but the first to the one before [W/K]."""
+    own = bore.cells[: bore.own]
+    bores = (mesh.outside - 2 * mesh.wall)[own, None]
+    along = np.asarray(diffusive_bore_conductance(temperature[own], bores))
+    half = mesh.width[own, None] / 2
+    return np.asarray((along[1:] + along[:-1]) / 2 / (half[1:] + half[:-1]))

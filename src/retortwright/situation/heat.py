@@ -64,6 +64,7 @@ def steady_heat(
     samples = ledger.draws.size
     temperature = np.full((len(mesh.start), samples), np.nan)
     if not ledger.missing:
+        wall = wall.sloped(start)
         guess = _guess(rig, tree, mesh, regime, samples) if start is None else start
         temperature = _solved(wall, guess, close)
         if not np.all(np.isfinite(temperature)):

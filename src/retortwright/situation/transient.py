@@ -74,6 +74,7 @@ def through_loss(
     course = _Course(tree, start, tolerance)
     if not ledger.missing and np.all(np.isfinite(start)):
         for phase in phases:
+            phase = replace(phase, wall=phase.wall.sloped(start))
             course.weigh(phase)
             course.follow(phase, store)
         course.check(phases, ledger)

@@ -13,13 +13,16 @@ from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Curve
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Tree
-from retortwright.situation.bore import Bore, bores_of
+from retortwright.situation.blocks import Block, blocks_of
+from retortwright.situation.bore import Bore, along_bore, bores_of
 from retortwright.situation.exchange import Exchange, picked
 from retortwright.situation.mesh import Mesh
 from retortwright.situation.regime import Regime
 from retortwright.situation.surroundings import surroundings_of
 
 __all__ = ["Loop", "Wall", "wall_of"]
+
+_MUCH = 0.4  # radiation over conduction, above which a bore keeps its slopes in full
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +44,8 @@ class Wall:
     curves: list[tuple[NDArray[np.intp], Curve, Array]]  # cells, k(T), factor (samples,)
     exchanges: list[Exchange]
     bores: list[Bore]
-    bore_weights: list[Array]
+    between: list[Array]  # exchange areas of each dense bore, (samples, surfaces, surfaces)
+    blocks: list[Block]
     loops: list[Loop]
 
     def conductivity(self, temperature: Array) -> tuple[Array, Array]:
@@ -53,6 +57,23 @@ class Wall:
             value[cells] = factor * plain
             steep[cells] = curve.held(at + 1.0) / plain - 1.0
         return value, steep
+
+    def sloped(self, temperature: Array | None) -> Wall:
+        """The same, ready to step: full slopes in the bores that carry much at such temperatures, or in all."""
+        bores, between = [], []
+        for bore in self.bores:
+            dense = temperature is None or self._carries_much(bore, temperature)
+            bores.append(replace(bore, dense=dense))
+            between.append(bore.between() if dense else np.zeros((bore.weights.shape[1], 0, 0)))
+        return replace(self, bores=bores, between=between)
+
+    def _carries_much(self, bore: Bore, temperature: Array) -> bool:
+        own = bore.cells[: bore.own]
+        if len(own) < 2:
+            return False
+        whole = (self.conductivity(temperature)[0] * self.section)[own]
+        beside = (whole[1:] + whole[:-1]) / (self.mesh.width[own][1:] + self.mesh.width[own][:-1])[:, None]
+        return bool(np.max(along_bore(bore, self.mesh, temperature) / beside) > _MUCH)
 
     def picked(self, keep: NDArray[np.bool_]) -> Wall:
         """The same for some of the samples."""
@@ -67,7 +88,8 @@ class Wall:
             contact=cut(self.contact),
             curves=[(cells, curve, factor[keep]) for cells, curve, factor in self.curves],
             exchanges=[picked(exchange, keep) for exchange in self.exchanges],
-            bore_weights=[weights[:, keep] for weights in self.bore_weights],
+            bores=[replace(bore, weights=bore.weights[:, keep]) for bore in self.bores],
+            between=[areas[keep] for areas in self.between],
             loops=[replace(loop, contact=loop.contact[keep]) for loop in self.loops],
         )
 
@@ -82,8 +104,8 @@ def wall_of(rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, ledger: Ledger) ->
     exchanges = surroundings_of(rig, tree, mesh, regime, ledger, width)
     contact, loops = _contacts(tree, mesh, ledger, section)
     bores = bores_of(tree, mesh, ledger)
-    weights = [bore.weights for bore in bores]
-    return Wall(mesh, width, section, contact, curves, exchanges, bores, weights, loops)
+    blocks = blocks_of(mesh, bores)
+    return Wall(mesh, width, section, contact, curves, exchanges, bores, [], blocks, loops)
 
 
 def _widths(tree: Tree, mesh: Mesh, ledger: Ledger) -> Array:
