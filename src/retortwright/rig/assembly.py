@@ -217,16 +217,25 @@ def _inside(rig: Rig, name: str, place: float, path: Path, mistakes: _Mistakes) 
 
 
 def _check_programme(rig: Rig, mistakes: _Mistakes) -> None:
+    steps: Path = ("programme", "steps")
+    if not rig.steps:
+        mistakes.append((steps, "the programme has no step; write at least one, such as { state = \"dry\" }"))
+        return
     led = {heat.name for heat in rig.heat if heat.holds is None}
     for state in rig.states:
         running = led & set(state.running)
-        used = any(step.state == state.name for step in rig.steps)
-        if running and used and rig.set_point(state.name) is None:
-            which = ", ".join(sorted(running))
+        if not running or rig.set_point(state.name) is not None:
+            continue
+        which = ", ".join(sorted(running))
+        if any(step.state == state.name for step in rig.steps):
+            says = f"{which} runs in state {state.name}, but no step of that state says how hot: give it a `to`"
+            mistakes.append((steps, says))
+        else:
             says = (
-                f"{which} runs in state {state.name}, but no step of that state says how hot: give it a `to`"
+                f"{which} runs in state {state.name}, but no step of the programme runs that state, so that nothing "
+                f"says how hot: give it a step with a `to`, or take {which} out of the list"
             )
-            mistakes.append((("programme", "steps"), says))
+            mistakes.append((("state", state.name, "running"), says))
 
 
 def _check_namesakes(rig: Rig, mistakes: _Mistakes) -> None:
