@@ -219,7 +219,7 @@ def _inside(rig: Rig, name: str, place: float, path: Path, mistakes: _Mistakes) 
 def _check_programme(rig: Rig, mistakes: _Mistakes) -> None:
     steps: Path = ("programme", "steps")
     if not rig.steps:
-        mistakes.append((steps, "the programme has no step; write at least one, such as { state = \"dry\" }"))
+        mistakes.append((steps, 'the programme has no step; write at least one, such as { state = "dry" }'))
         return
     led = {heat.name for heat in rig.heat if heat.holds is None}
     for state in rig.states:
@@ -228,7 +228,9 @@ def _check_programme(rig: Rig, mistakes: _Mistakes) -> None:
             continue
         which = ", ".join(sorted(running))
         if any(step.state == state.name for step in rig.steps):
-            says = f"{which} runs in state {state.name}, but no step of that state says how hot: give it a `to`"
+            says = (
+                f"{which} runs in state {state.name}, but no step of that state says how hot: give it a `to`"
+            )
             mistakes.append((steps, says))
         else:
             says = (

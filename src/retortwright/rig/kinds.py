@@ -107,7 +107,7 @@ class Quantity:
         unit = re.sub(r"^[\d.eE+\- ]*(?:to [\d.eE+\- ]*)?", "", self.sample)
         factor, offset = dimension.words[unit]
         low, high = ((end - offset) / factor for end in (self.low, self.high))
-        return f"{low:.4g} to {high:.4g} {unit}".strip()
+        return f"{low:.6g} to {high:.6g} {unit}".strip()
 
 
 @dataclass(frozen=True, slots=True)

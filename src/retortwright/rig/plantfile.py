@@ -53,7 +53,7 @@ _RELIEF = Record(
         _ON,
         _AT,
         Field(
-            "opens", Quantity("pressure", 100.0, 1e6, "15 kPa gauge"), "set pressure", LATER, required=True
+            "opens", Quantity("pressure", 101425.0, 1e6, "15 kPa gauge"), "set pressure", LATER, required=True
         ),
         Field("bore", length_kind(0.1, "4 mm", 1e-4), "its smallest bore", LATER, required=True),
     )
@@ -102,9 +102,7 @@ class PlantKind:
         for name, item in value.items():
             word = self.meant(name, item)
             if word != name:
-                context.wrong(
-                    (*path, name), f"unknown key; did you mean {word}? allowed: {self.allowed()}"
-                )
+                context.wrong((*path, name), f"unknown key; did you mean {word}? allowed: {self.allowed()}")
                 continue
             read[name] = self.within(name).read(item, (*path, name), context)
         return read

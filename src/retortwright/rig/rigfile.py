@@ -63,7 +63,9 @@ _AIM = Record(
 
 _REAGENT = Record(
     (
-        Field("mass", Quantity("mass", 1e-6, 100.0, "9.0 g", banded=True), "as weighed", LATER, required=True),
+        Field(
+            "mass", Quantity("mass", 1e-6, 100.0, "9.0 g", banded=True), "as weighed", LATER, required=True
+        ),
         Field("form", Choice("form", forms), "in what pieces it comes", LATER),
         Field(
             "contains",
@@ -204,7 +206,9 @@ _HEAT = Record(
             "its own thermostat; without it the programme leads",
             _Q4,
         ),
-        Field("power", Quantity("power", 0.1, 1e5, "600 W"), "at most; what a tape gives when it sticks on", _Q4),
+        Field(
+            "power", Quantity("power", 0.1, 1e5, "600 W"), "at most; what a tape gives when it sticks on", _Q4
+        ),
     )
 )
 
@@ -286,7 +290,13 @@ _STATE = Record(
             LATER,
             required=True,
         ),
-        Field("running", Listing(Name("switch")), "what runs; all else is off", _Q4, required=True),
+        Field(
+            "running",
+            Listing(Name("switch", "heating, cooling, pump or argon")),
+            "what runs; all else is off",
+            _Q4,
+            required=True,
+        ),
         Field("until", Quantity("pressure", 1e-3, 1e6, "50 kPa"), "the pressure that ends it", LATER),
     )
 )
@@ -303,7 +313,13 @@ _PROGRAMME = Record((Field("steps", Listing(_STEP), "the heat steps in their ord
 
 RIG_FILE = Record(
     (
-        Field("retortwright", Count(FORMAT, FORMAT, str(FORMAT)), "format of the file", _Q4, required=True),
+        Field(
+            "retortwright",
+            Count(FORMAT, FORMAT, str(FORMAT)),
+            "format of the file",
+            "reading the file",
+            required=True,
+        ),
         Field("about", Text(), "a line about the rig, for you", LATER),
         Field("aim", _AIM, "what is wanted", _Q4, required=True),
         Field(
