@@ -13,13 +13,15 @@ import pytest
 RIG = str(Path(__file__).parents[1] / "assess" / "short_arm.toml")
 
 
-def run(*words: str, folder: Path | None = None) -> subprocess.CompletedProcess[str]:
-    """One run of the program."""
+def run(
+    *words: str, folder: Path | None = None, through: tuple[str, ...] = ()
+) -> subprocess.CompletedProcess[str]:
+    """One run of the program, by way of another one if wanted."""
     start = "from retortwright.cli.main import main; main()"
     source = str(Path(__file__).parents[2] / "src")
     environment = {"PYTHONPATH": source, "PATH": "", "LC_ALL": "C.UTF-8"}
     return subprocess.run(
-        [sys.executable, "-c", start, *words],
+        [*through, sys.executable, "-c", start, *words],
         capture_output=True,
         text=True,
         cwd=folder,

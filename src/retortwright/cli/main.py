@@ -9,7 +9,6 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -37,7 +36,9 @@ def commands() -> None:
 def _rig_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """RIG, --set and -o, the same for every command that reads a rig."""
     for option in (
-        click.option("-o", "output", metavar="FILE", help="Write to this file, not to the screen."),
+        click.option(
+            "-o", "output", metavar="FILE", help="Write to this file, not to the screen; - is the screen."
+        ),
         click.option(
             "--set",
             "edits",
@@ -58,17 +59,10 @@ def new(file: str) -> None:
 
     Example:  retortwright new rig.toml
     """
+    from retortwright.cli.writing import write_new
     from retortwright.rig.starter import starter_text
 
-    try:
-        with Path(file).open("x", encoding="utf-8") as handle:
-            handle.write(starter_text())
-    except FileExistsError:
-        raise UserError(f"'{file}' exists already and is left alone; give another name") from None
-    except OSError as error:
-        raise UserError(
-            f"cannot write '{file}': {error.strerror}; give a place that can be written"
-        ) from error
+    write_new(file, starter_text())
     click.echo(f"{file} written. Make it yours, then: retortwright assess {file}", err=True)
 
 
@@ -84,7 +78,7 @@ def assess(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> N
     from retortwright.report.text_report import as_text
 
     assessment = _assessed(rig, edits)
-    _put(as_json(assessment) if form == "json" else as_text(assessment), output)
+    _put(as_json(assessment) if form == "json" else as_text(assessment), output, rig)
     sys.exit(1 if assessment.verdict in ("fails", "unknown") else 0)
 
 
@@ -100,7 +94,7 @@ def explain(rig: str, edits: tuple[str, ...], output: str | None, finding: str) 
 
     assessment = _assessed(rig, edits, finding)
     found = assessment.find(finding)
-    _put(explained(assessment, found, assessment.shares(found)), output)
+    _put(explained(assessment, found, assessment.shares(found)), output, rig)
     sys.exit(1 if found.verdict in ("fails", "unknown") else 0)
 
 
@@ -114,16 +108,14 @@ def _assessed(path: str, edits: tuple[str, ...], remedies: bool | str = True) ->
     return assessed(rig, edits=[(change.key, change.value) for change in changes], remedies=remedies)
 
 
-def _put(text: str, output: str | None) -> None:
-    if output is None:
+def _put(text: str, output: str | None, rig: str) -> None:
+    if output in (None, "-"):
         click.echo(text, nl=False)
+        sys.stdout.flush()  # so that a full disk shows here and not on the way out
         return
-    try:
-        Path(output).write_text(text, encoding="utf-8")
-    except OSError as error:
-        raise UserError(
-            f"cannot write '{output}': {error.strerror}; give a place that can be written"
-        ) from error
+    from retortwright.cli.writing import write_over_own
+
+    write_over_own(str(output), text, rig)
     click.echo(f"{output} written.", err=True)
 
 
@@ -143,5 +135,14 @@ def main() -> None:
     except click.Abort:
         click.echo("stopped.", err=True)
         sys.exit(130)
-    except BrokenPipeError:
+    except OSError as error:
+        _stop_talking()
+        if not isinstance(error, BrokenPipeError):
+            click.echo(f"cannot write the answer: {error.strerror}; nothing can be relied on", err=True)
         sys.exit(2)
+
+
+def _stop_talking() -> None:
+    """Nothing more goes to a stdout that cannot take it: what is left in its buffer is dropped."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, sys.stdout.fileno())

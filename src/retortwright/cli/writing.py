@@ -1,0 +1,89 @@
+# SPDX-License-Identifier: MIT
+"""Files that the command line writes: never over a rig, nor over anything this program did not write."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+from retortwright.ground.errors import UserError
+from retortwright.reference.tables import shipped
+
+__all__ = ["write_new", "write_over_own"]
+
+_MUCH = 2**27  # bytes: no answer is longer
+_OPENING = 40  # letters of a caution: every report begins with one
+_REPORT = re.compile(
+    r"^.+     asked [\d ]+ of 10     \d+ samples, seed \d+, bands 5 to 95 %\n(?s:.+)"
+    r"^One step deeper: retortwright explain [^\n]+\n\Z",
+    re.MULTILINE,
+)
+_EXPLANATION = re.compile(
+    r"\A(?P<id>[\w-]+/\S+/\S+)\n   (?:FAILS|unknown|thin|holds) (?s:.+)"
+    r"^            id      (?P=id)\n(?s:.*)^Formula\n",
+    re.MULTILINE,
+)
+
+
+def write_new(file: str, text: str) -> None:
+    """Write a file that is not there yet. Raises UserError where it is."""
+    try:
+        with _place(file).open("x", encoding="utf-8") as handle:
+            handle.write(text)
+    except FileExistsError:
+        raise _left_alone(file) from None
+    except OSError as error:
+        raise _cannot(file, error) from error
+
+
+def write_over_own(file: str, text: str, rig: str) -> None:
+    """Write a file; one that is there already must be empty or an answer of this program, and not the rig."""
+    place = _place(file)
+    try:
+        if place.exists():
+            if Path(rig).exists() and place.samefile(rig):
+                raise UserError(f"'{file}' is the rig file itself and is left alone; give another name")
+            if place.is_file() and not _own(place):
+                raise _left_alone(file)
+        place.write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise _cannot(file, error) from error
+
+
+def _place(file: str) -> Path:
+    if not file.strip():
+        raise UserError("the name of the file to write is empty; give one such as rig.toml")
+    if file.endswith(("/", "\\")) or Path(file).is_dir():
+        raise UserError(f"'{file}' is a folder; give the name of a file in it")
+    return Path(file)
+
+
+def _own(place: Path) -> bool:
+    """Whether a file is empty or an answer that this program wrote before."""
+    raw = place.read_bytes() if place.stat().st_size < _MUCH else b"far too long"
+    text = raw.decode("utf-8", errors="replace")
+    if text.startswith("{"):
+        return _own_document(text)
+    openings = tuple(
+        row.data[:_OPENING] for key, row in shipped().rows.items() if key[::2] == ("cautions", "text")
+    )
+    report = text.startswith(openings) and _REPORT.search(text) is not None
+    return not text or report or _EXPLANATION.match(text) is not None
+
+
+def _own_document(text: str) -> bool:
+    try:
+        document = json.loads(text)
+    except (ValueError, RecursionError):
+        return False
+    made_by = document.get("made_by")
+    return isinstance(document.get("form"), int) and isinstance(made_by, dict) and "tables" in made_by
+
+
+def _left_alone(file: str) -> UserError:
+    return UserError(f"'{file}' exists already and is left alone; give another name")
+
+
+def _cannot(file: str, error: OSError) -> UserError:
+    return UserError(f"cannot write '{file}': {error.strerror}; give a place that can be written")
