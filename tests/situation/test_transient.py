@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+
 from retortwright.belief.beliefs import Draws
 from retortwright.reference.tables import shipped
 from retortwright.rig.parts import Rig
@@ -59,7 +60,9 @@ def rig() -> Rig:
 
 
 @cache
-def course(name: str, tolerance: float = 1.0, split: int = 1, samples: int = 4) -> tuple[Situation, LossPicture]:
+def course(
+    name: str, tolerance: float = 1.0, split: int = 1, samples: int = 4
+) -> tuple[Situation, LossPicture]:
     """A situation and one loss in it."""
     situation = Situation(rig(), shipped(), Draws(samples=samples), split=split)
     situation.tolerance = tolerance
@@ -119,7 +122,10 @@ def test_a_cap_behind_a_long_wall_peaks_after_the_furnace_is_off() -> None:
     _, power = course("power", 0.25)
     soak = power.peak_time["piece.line.closed"]
     assert np.all(soak > 30.0)  # the fan has stopped with the furnace: the cap rises before it falls
-    assert np.all(power.peak["piece.line.closed"] > course("power", 0.25)[0].heat("run").joints["piece.line.closed"] + 0.5)
+    assert np.all(
+        power.peak["piece.line.closed"]
+        > course("power", 0.25)[0].heat("run").joints["piece.line.closed"] + 0.5
+    )
 
 
 def test_a_sooner_eye_means_a_lower_peak() -> None:

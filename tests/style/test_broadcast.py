@@ -13,12 +13,9 @@ from retortwright.ground.arrays import Real
 from style.formulas import Formula, formulas
 
 # Formulas of arrays that have an order of their own, and why they cannot broadcast.
-_TREE = "one system over all cells: the first axis is the cells, the second the samples"
 _NODES = "an integral along the first axis, which is the nodes"
 STRUCTURAL = {
     "bore_radiation.tube_exchange_matrix": "the edges cut one bore into rings, the result is their matrix",
-    "fins.solve_tree": _TREE,
-    "fins.solve_tree_with_loops": _TREE,
     "pumping.pump_down": "times follow one another, and the table of speeds has one row a pressure",
     "rod.long_fin_distance": _NODES,
     "rod.long_fin_heat": _NODES,

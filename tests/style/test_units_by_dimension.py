@@ -25,8 +25,6 @@ HOW_MANY_FITS = 0
 # Formulas that unit-carrying arrays cannot enter; the change of units alone follows these.
 THROUGH_A_SOLVER: dict[str, str] = {
     "bore_radiation.tube_exchange_matrix": "fills a matrix in place, then solves it",
-    "fins.solve_tree": "eliminates in place, in arrays made beforehand without units",
-    "fins.solve_tree_with_loops": "eliminates in place, in arrays made beforehand without units",
 }
 
 CASES = [

@@ -9,7 +9,7 @@ import numpy as np
 
 from retortwright.ground.arrays import Array
 from retortwright.physics.constants import STEFAN_BOLTZMANN
-from retortwright.physics.fins import half_cell_resistance
+from retortwright.physics.fins import half_cell_resistance, series_conductance
 from retortwright.situation.blocks import Slopes, solve_blocks
 from retortwright.situation.bore import Bore, along_bore, bore_heat
 from retortwright.situation.exchange import Exchange
@@ -41,7 +41,7 @@ def heat_balance(wall: Wall, temperature: Array) -> Balance:
     conductivity, steepness = wall.conductivity(temperature)
     half = np.asarray(half_cell_resistance(wall.width, conductivity, wall.section))
     above = np.where(mesh.side[1:, None], 0.0, half[up])
-    conductance = 1.0 / (half[1:] + above + wall.contact[1:])
+    conductance = np.asarray(series_conductance(half[1:], above, wall.contact[1:]))
     flow = conductance * (temperature[up] - temperature[1:])
     residual[1:] += flow
     np.subtract.at(residual, up, flow)

@@ -28,7 +28,7 @@ from retortwright.situation.wall import Wall, wall_of
 
 __all__ = ["CLOSE", "HeatPicture", "steady_heat"]
 
-_STEPS = 60
+_STEPS = 150
 CLOSE = 1e-6  # K
 _WITHIN = (60.0, 2600.0)  # K, for iterates only
 
@@ -102,21 +102,26 @@ def _guess(rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, samples: int) -> Ar
 
 
 def _solved(wall: Wall, guess: Array, close: float) -> Array:
-    """Newton steps until no cell of a sample moves."""
+    """Newton steps until no cell of a sample moves; a sample that swings to and fro takes shorter ones."""
     found = guess.copy()
     active = np.arange(guess.shape[1])
     part = wall
+    before = np.zeros_like(guess)
+    stride = np.ones(guess.shape[1])
     for _ in range(_STEPS):
         temperature = found[:, active]
         balance = heat_balance(part, temperature)
         step = solved(balance, balance.residual)
-        found[:, active] = np.clip(temperature + step, *_WITHIN)
-        moving = ~(np.max(np.abs(step), axis=0) < close)
+        swings = np.sum(step * before, axis=0) < -0.5 * np.sum(before * before, axis=0)
+        stride = np.where(swings, stride / 2, np.minimum(1.0, 1.5 * stride))
+        found[:, active] = np.clip(temperature + stride * step, *_WITHIN)
+        moving = np.logical_not(np.max(np.abs(step), axis=0) < close)
         if not np.any(moving):
             return found
+        before = step
         if not np.all(moving):
             part = part.picked(moving)
-            active = active[moving]
+            active, before, stride = active[moving], before[:, moving], stride[moving]
     found[:, active] = np.nan
     return found
 

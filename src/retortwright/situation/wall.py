@@ -68,12 +68,17 @@ class Wall:
         return replace(self, bores=bores, between=between)
 
     def _carries_much(self, bore: Bore, temperature: Array) -> bool:
+        """Judged with the nominal wall, so that it does not depend on which samples are computed."""
         own = bore.cells[: bore.own]
         if len(own) < 2:
             return False
-        whole = (self.conductivity(temperature)[0] * self.section)[own]
-        beside = (whole[1:] + whole[:-1]) / (self.mesh.width[own][1:] + self.mesh.width[own][:-1])[:, None]
-        return bool(np.max(along_bore(bore, self.mesh, temperature) / beside) > _MUCH)
+        conductivity = np.ones_like(temperature)
+        for cells, curve, _ in self.curves:
+            conductivity[cells] = curve.held(temperature[cells])
+        mesh = self.mesh
+        whole = conductivity[own] * (np.pi * (mesh.outside - mesh.wall) * mesh.wall)[own, None]
+        beside = (whole[1:] + whole[:-1]) / (mesh.width[own][1:] + mesh.width[own][:-1])[:, None]
+        return bool(np.max(along_bore(bore, mesh, temperature) / beside) > _MUCH)
 
     def picked(self, keep: NDArray[np.bool_]) -> Wall:
         """The same for some of the samples."""
