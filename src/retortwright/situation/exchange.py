@@ -45,6 +45,10 @@ __all__ = [
 _Cells = NDArray[np.intp]
 _Film = Callable[[Array, Array], Array]  # wall and room temperature -> W/m^2/K
 _COLDEST_WET, _HOTTEST_WET = 273.7, 370.0  # K, for a wet cloth in air
+_BOILING = 373.15  # K
+_HOTTEST_WATER = 363.15  # K, that leaves a coil: above it vapour bubbles at the wall
+_FREEZING = 273.15  # K
+_ABOVE_A_COLD_BATH = 100.0  # K: beyond it the bath boils away in a film of its own gas
 _PRESSURE = 101325.0
 
 
@@ -227,6 +231,19 @@ class Bath:
         strength = self.area * self.contact
         return strength * (temperature - self.bath), strength + 0 * temperature
 
+    def beyond(self, temperature: Array) -> tuple[NDArray[np.bool_], str] | None:
+        """The samples in which the wall is too hot for the contact figure to hold, and why."""
+        water = self.bath >= _FREEZING
+        most = _BOILING if water else self.bath + _ABOVE_A_COLD_BATH
+        bad = np.any(temperature > most, axis=0)
+        if not np.any(bad):
+            return None
+        kept = "boils" if water else f"boils away when the wall is {_ABOVE_A_COLD_BATH:.0f} K above it"
+        return bad, (
+            f"the contact of wall and bath is known up to {most:.0f} K, the wall under {self.name} reaches "
+            f"{np.nanmax(temperature):.0f} K: the bath {kept}"
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Coil:
@@ -242,11 +259,26 @@ class Coil:
     def heat(self, temperature: Array) -> tuple[Array, Array]:
         """Heat to the water."""
         strength = self.area * self.contact + 0 * temperature
-        whole = np.sum(strength, axis=0)
-        taken = np.sum(strength * (temperature - self.inlet), axis=0)
-        taken = taken / (1.0 + whole / (2.0 * WATER_HEAT_CAPACITY * self.flow))
-        water = self.inlet + taken / (2.0 * WATER_HEAT_CAPACITY * self.flow)
+        water = self.inlet + self._rise(temperature) / 2.0
         return strength * (temperature - water), strength
+
+    def beyond(self, temperature: Array) -> tuple[NDArray[np.bool_], str] | None:
+        """The samples in which the water leaves too hot to stay water everywhere, and why."""
+        outlet = self.inlet + self._rise(temperature)
+        bad = outlet > _HOTTEST_WATER
+        if not np.any(bad):
+            return None
+        return bad, (
+            f"water in a coil is known to cool up to {_HOTTEST_WATER:.0f} K at its outlet, in {self.name} it reaches "
+            f"{np.nanmax(outlet):.0f} K: it boils"
+        )
+
+    def _rise(self, temperature: Array) -> Array:
+        """By how much the water warms from inlet to outlet [K]."""
+        strength = self.area * self.contact + 0 * temperature
+        taken = np.sum(strength * (temperature - self.inlet), axis=0)
+        through = WATER_HEAT_CAPACITY * self.flow
+        return np.asarray(taken / (1.0 + np.sum(strength, axis=0) / (2.0 * through)) / through)
 
 
 @dataclass(frozen=True, slots=True)
