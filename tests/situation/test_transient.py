@@ -14,7 +14,7 @@ from retortwright.reference.tables import shipped
 from retortwright.rig.parts import Rig
 from retortwright.rig.reading import rig_of
 from retortwright.situation.loss import Loss, lasting, losses_of, without_power
-from retortwright.situation.situation import Situation
+from retortwright.situation.situation import STEP_ERROR, Situation
 from retortwright.situation.transient import LossPicture
 
 TEXT = """
@@ -61,11 +61,12 @@ def rig() -> Rig:
 
 @cache
 def course(
-    name: str, tolerance: float = 1.0, split: int = 1, samples: int = 4
+    name: str, tolerance: float = STEP_ERROR, split: int = 1, samples: int = 4
 ) -> tuple[Situation, LossPicture]:
     """A situation and one loss in it."""
     situation = Situation(rig(), shipped(), Draws(samples=samples), split=split)
     situation.tolerance = tolerance
+    situation.audit = True
     loss = next(loss for loss in losses_of(rig(), "run") if loss.name == name)
     return situation, situation.through(loss)
 
@@ -87,7 +88,7 @@ def test_the_power_takes_what_is_electric_and_leaves_the_water() -> None:
 @pytest.mark.parametrize("name", ALL)
 def test_energy_closes(name: str) -> None:
     # exact: heat stored by the walls is the heat they received
-    _, found = course(name, 0.25)
+    _, found = course(name)
     assert np.max(found.imbalance) < 1e-3
 
 
