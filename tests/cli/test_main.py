@@ -60,7 +60,7 @@ def test_output_goes_to_a_file(tmp_path: Path) -> None:
     target = tmp_path / "out.json"
     done = run("assess", RIG, "--format", "json", "-o", str(target))
     assert done.stdout == ""
-    assert json.loads(target.read_text(encoding="utf-8"))["asked"] == [4]
+    assert json.loads(target.read_text(encoding="utf-8"))["asked"] == [4, 6]
     assert run("assess", RIG, "-o", str(tmp_path / "no" / "such" / "folder")).returncode == 2
 
 

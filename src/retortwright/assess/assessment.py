@@ -12,6 +12,8 @@ from retortwright.assess.joints_live import joints_live
 from retortwright.assess.joints_lost import joints_lost
 from retortwright.assess.measure import values_of, with_next
 from retortwright.assess.remedies import with_mends
+from retortwright.assess.tight import is_it_tight
+from retortwright.assess.tight_remedies import with_gas_mends
 from retortwright.belief.beliefs import Draws
 from retortwright.ground.errors import AskError, nearest
 from retortwright.ground.words import QUESTIONS, VERDICTS, worst
@@ -27,7 +29,10 @@ def _will_every_joint_live(situation: Situation) -> Iterator[Finding]:
     yield from joints_lost(situation)
 
 
-ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {4: _will_every_joint_live}
+ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
+    4: _will_every_joint_live,
+    6: is_it_tight,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +92,8 @@ class Assessment:
 
 def _gravity(finding: Finding) -> tuple[int, float, str]:
     margin = finding.judgement.margin
+    if margin is not None and finding.quantity != "temperature" and finding.limit:
+        margin = margin / abs(finding.limit)  # unlike quantities side by side
     return VERDICTS.index(finding.verdict), margin if margin is not None else float("inf"), finding.id
 
 
@@ -115,6 +122,7 @@ def assess(
         one = remedies if isinstance(remedies, str) else None
         findings = with_next(situation, findings, one)
         findings = with_mends(situation, findings, lambda changed: tuple(joints_live(changed)), one)
+        findings = with_gas_mends(situation, findings, one)
     return Assessment(
         rig,
         situation.draws,

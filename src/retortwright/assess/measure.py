@@ -11,6 +11,8 @@ from dataclasses import replace
 
 from retortwright.assess.drivers import driver_of
 from retortwright.assess.finding import Finding, Next, judged
+from retortwright.assess.tight import QUESTION as TIGHT
+from retortwright.assess.tight import tight_values
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing, number_of
 from retortwright.reference.tables import Tables
@@ -43,7 +45,9 @@ def with_next(
 
 
 def values_of(situation: Situation, finding: Finding) -> Array:
-    """The samples behind a finding about a joint."""
+    """The samples behind a finding."""
+    if finding.question == TIGHT:
+        return tight_values(situation, finding)
     if finding.lost is not None:
         loss = next(loss for loss in losses_of(situation.rig, finding.state) if loss.name == finding.lost)
         if finding.when == "before":
@@ -77,7 +81,7 @@ def _measured(situation: Situation, finding: Finding, known: dict[str, Situation
         return finding
     do, left = measurement
     if driver not in known:
-        known[driver] = situation.drawn(situation.draws.narrowed(driver, left))
+        known[driver] = situation.narrowed(driver, left)
     then = judged(values_of(known[driver], finding), finding.limit, finding.reserve, finding.worse)
     if then.low is None or then.high is None:
         return finding

@@ -33,5 +33,46 @@ FORMULAS: dict[str, Formula] = {
         "peaks come a little early and high.",
         ("incropera", "verwer-1999"),
     ),
+    "leak": Formula(
+        "The leak is what somebody measured, empty and cold. Its limit is the smallest of: the oxygen, and for metals "
+        "that form nitrides the nitrogen, that the grade allows in the product, and the share of the product that the "
+        "grade allows to be eaten; each as Q = m R T / (t k) with m the mass allowed, t the time with hot metal from "
+        "the programme, and k the mass brought or eaten by a mole of air, all of which the metal takes up. With metal "
+        "in excess the oxide richest in metal forms. The limit stands at the 5 % point of what is uncertain in it.",
+        ("air-composition", "suboxides-review"),
+    ),
+    "base-pressure": Formula(
+        "Everything that comes in flows to the pump through the passages on the way, each a tube at its own pressure "
+        "and temperature with an entrance where the bore narrows; p = p_ultimate + Q / S at the pump. What comes in: "
+        "the leak, outgassing q1 (1 h / t) of every inner surface with an activation energy, what hot walls and the "
+        "charge can have left over the time they are heated, permeation of hoses and seals, hydrogen through hot metal. "
+        "All gas flows as air; no credit is given for an earlier bake.",
+        ("dushman-1962", "sharipov-seleznev-1998", "elsey-1975"),
+    ),
+    "pump-down": Formula(
+        "The joined volume is emptied in exact steps of constant speed and load; the speed is that of the pump behind "
+        "the passages at the pressure reached. Temperatures and outgassing as for the base pressure.",
+        ("dushman-1962",),
+    ),
+    "permeation": Formula(
+        "Through hoses 2 pi L P dp / ln(D / d) of oxygen, nitrogen and water; through seals the leak of their kind times "
+        "the bore; both grow with temperature by an activation energy. What comes in nearer the pump is shared between "
+        "pump and metal as their conductances. Counted by its oxygen, as a leak of air.",
+        ("crank-park-1968", "oring-permeation-1995"),
+    ),
+    "hydrogen-wall": Formula(
+        "2 pi L phi sqrt(p) / ln(D / d) with phi = phi0 exp(-E / R T) at the temperature of each stretch of wall, times "
+        "what its oxide skin lets pass; inside there is none.",
+        ("san-marchi-2007", "grant-1988", "tanabe-1984"),
+    ),
+    "argon-oxygen": Formula(
+        "Oxygen of the bottle by its stated purity, and what the hose lets in over the flow.",
+        ("argon-quality-manual", "hose-permeability-table"),
+    ),
+    "purge": Formula("ln(share that may be left) / ln(p_low / p_high), the emptying going to the base pressure.", ()),
+    "gauge-range": Formula(
+        "Reading = true pressure over the factor of the gas, within the range in which that factor serves.",
+        ("pirani-factors",),
+    ),
     "none": Formula("Not computed by this version.", ()),
 }

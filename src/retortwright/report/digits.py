@@ -5,7 +5,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["Face", "face_of", "in_face", "shown_band", "shown_number", "unit_face"]
+__all__ = [
+    "Face",
+    "difference_face",
+    "face_of",
+    "in_face",
+    "shown_band",
+    "shown_difference",
+    "shown_number",
+    "unit_face",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,18 +32,27 @@ _FACES = {
     "length": Face("mm", 1e3),
     "leak": Face("mbar L/s", 10.0),
     "pressure": Face("Pa"),
+    "time": Face("min", 1 / 60),
+    "share": Face("ppm", 1e6),
+    "count": Face("times"),
 }
 _UNIT_FACES = {
     "K": Face("degC", 1.0, 273.15),
     "m": Face("mm", 1e3),
     "m^3/s": Face("L/min", 6e4),
     "W/m^2/K": Face("W/m2/K"),
+    "Pa m^3/s": Face("mbar L/s", 10.0),
 }
 
 
 def face_of(quantity: str) -> Face:
     """How a quantity is shown."""
     return _FACES.get(quantity, Face("1"))
+
+
+def difference_face(quantity: str) -> Face:
+    """How a reserve or a margin of a quantity is shown."""
+    return Face("K") if quantity == "temperature" else face_of(quantity)
 
 
 def unit_face(unit: str, name: str) -> Face:
@@ -57,7 +75,20 @@ def shown_number(value: float, face: Face) -> str:
     shown = (value - face.offset) * face.factor
     if face.unit in ("degC", "K"):
         return f"{shown:.0f}"
-    return f"{shown:.2g}"
+    return _two_digits(shown)
+
+
+def _two_digits(shown: float) -> str:
+    """Two digits, written out where that is shorter than a power of ten."""
+    if shown == 0 or not 1e-3 <= abs(shown) < 1e6:
+        return f"{shown:.2g}"
+    rounded = float(f"{shown:.2g}")
+    return f"{rounded:.0f}" if abs(rounded) >= 10 else f"{rounded:.2g}"
+
+
+def shown_difference(value: float, face: Face) -> str:
+    """A reserve or margin alone, without its unit."""
+    return f"{value * face.factor:.0f}" if face.unit in ("degC", "K") else _two_digits(value * face.factor)
 
 
 def shown_band(low: float, best: float, high: float, face: Face) -> str:

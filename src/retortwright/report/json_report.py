@@ -12,7 +12,7 @@ from retortwright.assess.assessment import Assessment
 from retortwright.assess.finding import Finding, Mend, Next
 from retortwright.belief.beliefs import Belief
 from retortwright.ground.units import TAIL
-from retortwright.report.digits import Face, face_of, in_face, unit_face
+from retortwright.report.digits import Face, difference_face, face_of, in_face, unit_face
 
 __all__ = ["FORM", "as_document", "as_json"]
 
@@ -55,7 +55,7 @@ def as_document(assessment: Assessment) -> dict[str, Any]:
 
 def _finding(finding: Finding) -> dict[str, Any]:
     face = face_of(finding.quantity)
-    judgement = finding.judgement
+    judgement, difference = finding.judgement, difference_face(finding.quantity)
     return {
         "id": finding.id,
         "check": finding.check,
@@ -75,9 +75,9 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "unit": face.unit,
         "worse": finding.worse,
         "limit": in_face(finding.limit, face),
-        "reserve": finding.reserve,
-        "margin": in_face(judgement.margin, Face("K")),
-        "margin_unit": "K" if finding.quantity == "temperature" else face.unit,
+        "reserve": None if finding.reserve is None else in_face(finding.reserve, difference),
+        "margin": in_face(judgement.margin, difference),
+        "margin_unit": difference.unit,
         "driver": {"input": finding.driver.input, "share": round(finding.driver.share, 3)}
         if finding.driver
         else None,

@@ -8,7 +8,7 @@ import textwrap
 from retortwright.assess.assessment import Assessment
 from retortwright.assess.finding import Finding
 from retortwright.ground.words import QUESTIONS, worst
-from retortwright.report.digits import face_of, shown_band, shown_number
+from retortwright.report.digits import face_of, shown_band, shown_difference, shown_number
 
 __all__ = ["WIDTH", "as_text", "finding_lines"]
 
@@ -50,7 +50,7 @@ def _plural(word: str, number: int) -> str:
 
 def _question(assessment: Assessment, question: int) -> list[str]:
     findings = assessment.of(question)
-    verdict = worst([finding.verdict for finding in findings])
+    verdict = worst([finding.verdict for finding in findings]) if findings else "nothing to ask of this rig"
     lines = [f"{question}  {QUESTIONS[question]:<72}{verdict}"]
     shown = [finding for finding in findings if finding.verdict != "holds"]
     for alike in _alike(shown):
@@ -114,12 +114,12 @@ def _numbers(finding: Finding) -> str:
     band = shown_band(judgement.low, judgement.best, judgement.high, face)
     if finding.limit is None or finding.reserve is None:
         return band
-    limit = shown_number(finding.limit, face)
+    limit, reserve = shown_number(finding.limit, face), shown_difference(finding.reserve, face)
     if finding.worse == "low":
         may = shown_number(finding.limit + finding.reserve, face)
-        return f"{band}     may fall to {may} (limit {limit} and {finding.reserve:.0f} above)"
+        return f"{band}     may fall to {may} (limit {limit} and {reserve} above)"
     may = shown_number(finding.limit - finding.reserve, face)
-    return f"{band}     may reach {may} (limit {limit} less {finding.reserve:.0f})"
+    return f"{band}     may reach {may} (limit {limit} less {reserve})"
 
 
 def _paragraph(lead: str, text: str) -> list[str]:

@@ -22,7 +22,7 @@ from retortwright.situation.transient import LossPicture, through_loss
 
 __all__ = ["STEP_ERROR", "Situation"]
 
-STEP_ERROR = 1.0  # K, what one step in time may differ from its first-order companion
+STEP_ERROR = 0.3  # K, what one step in time may differ from its first-order companion
 _NEAR = 1e-4  # K, last step when started from a picture of much the same rig
 _ROUGH = 1e-2  # K
 
@@ -48,6 +48,7 @@ class Situation:
         self.tree: Tree = tree_of(rig)
         self.mesh: Mesh = mesh_of(rig, self.tree, _ordinary_conductivity(rig, tables), split)
         self.tolerance = STEP_ERROR
+        self.audit = False  # account for the heat of each step in time more finely
         self._losses: dict[Loss, LossPicture] = {}
         alike = near is not None and near.draws == draws and _same_wall(near.rig, rig)
         self._heat: dict[Regime, HeatPicture] = dict(near._heat) if near is not None and alike else {}
@@ -112,9 +113,17 @@ class Situation:
             start = self.heat(loss.state).temperature
             ledger = Ledger(self.rig, self.tables, self.draws)
             self._losses[loss] = through_loss(
-                self.rig, self.tree, self.mesh, loss, ledger, start, self.tolerance
+                self.rig, self.tree, self.mesh, loss, ledger, start, self.tolerance, self.audit
             )
         return self._losses[loss]
+
+    def narrowed(self, belief: str, left: float) -> Situation:
+        """The same rig with one belief known better; temperatures it has no part in are kept."""
+        made = self.drawn(self.draws.narrowed(belief, left))
+        for regime, picture in self._heat.items():
+            if belief not in {each.name for each in picture.inputs}:
+                made._heat[regime] = picture
+        return made
 
     def drawn(self, draws: Draws) -> Situation:
         """The same rig with other draws."""
