@@ -66,7 +66,9 @@ def by_quadrature(length: float, pieces: int = 16) -> float:
                 lambda x, n=column, at=here: ring(x - at) * hat(n, x), low, high, points=kinks
             )[0]
     share = np.linalg.solve(matrix, [end(length - place) for place in places])
-    by_wall = quad(lambda x: 2 * end(x) * np.interp(x, places, share), 0, length, points=places[1:-1], limit=200)[0]
+    by_wall = quad(
+        lambda x: 2 * end(x) * np.interp(x, places, share), 0, length, points=places[1:-1], limit=200
+    )[0]
     return float(1 + length**2 / 2 - length * np.sqrt(1 + length**2 / 4) + by_wall)
 
 

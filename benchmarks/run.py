@@ -1,0 +1,12 @@
+# SPDX-License-Identifier: MIT
+"""All benchmarks in one run, as ratios beside a peer. Run from the root: python benchmarks/run.py"""
+
+from __future__ import annotations
+
+import runpy
+from pathlib import Path
+
+if __name__ == "__main__":
+    for name in ("line_temperature", "loss_in_time", "train_transmission"):
+        print(f"-- {name}")
+        runpy.run_path(str(Path(__file__).parent / f"{name}.py"), run_name="__main__")
