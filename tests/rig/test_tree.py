@@ -39,7 +39,7 @@ of = "304L"
 valve = "FKM seat"
 [piece.bulb]                      # a sphere, bore 28 mm
 on = "cone"
-joined = "glass-to-metal seal"
+joined = "graded glass seal"
 shape = "flask"
 tube = "30 x 1 mm"
 falls = "90 deg"
@@ -170,7 +170,7 @@ def test_joints(tree: Tree) -> None:
             ("line.joined", "TIG", "line", 0, "retort", 150),
             ("cone.joined", "twin ferrule", "cone", 0, "line", 300),
             ("cone.valve", "FKM seat", "cone", 30, "", 0),
-            ("bulb.joined", "glass-to-metal seal", "bulb", 0, "cone", 60),
+            ("bulb.joined", "graded glass seal", "bulb", 0, "cone", 60),
             *sides,
             ("tip.joined", "flare", "tip", 0, "side.3", 80),
             ("tip.meets.joined", "TIG", "tip", 100, "retort", 20),

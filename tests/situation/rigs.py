@@ -10,6 +10,7 @@ from random import Random
 from retortwright.belief.beliefs import Draws
 from retortwright.belief.believed import Ledger
 from retortwright.reference.tables import Tables, shipped
+from retortwright.rig.pairing import fits
 from retortwright.rig.parts import Rig
 from retortwright.rig.reading import rig_of
 from retortwright.situation import heat as steady
@@ -168,12 +169,13 @@ def chance_rig(chance: Random, valves: bool = False) -> str:
         entries = [_wall(chance, number), f'length = "{lengths[name]:.1f} mm"', chance.choice(_SLOPES)]
         if number:
             on = f"p{chance.randrange(number)}"
-            entries.append(f'on = "{on}"\njoined = "{chance.choice(_JOINTS)}"')
+            joint = _joint(chance, dict(rows)[on], entries)
+            entries.append(f'on = "{on}"\njoined = "{joint}"')
             if chance.random() < 0.5:
                 entries.append(f'at = "{lengths[on] * chance.choice([0, 0.2, 0.5, 0.77, 1]):.1f} mm"')
             ends.add(on)
         if valves or chance.random() < 0.15:
-            entries.append('valve = "metal seat"')
+            entries.append('valve = "FKM seat"')
         rows.append((name, entries))
     _finish(chance, rows, ends, lengths)
     pieces = "\n".join(f"[piece.{name}]\n" + "\n".join(entries) for name, entries in rows)
@@ -192,6 +194,13 @@ def _wall(chance: Random, number: int) -> str:
     return f"{size}\n{finish}{cone}"
 
 
+def _joint(chance: Random, one: list[str], other: list[str]) -> str:
+    """A joint between two walls; where the one drawn does not join them, one that joins any."""
+    walls = [each.split('of = "')[1].split('"')[0] for each in (one[0], other[0])]
+    joint = chance.choice(_JOINTS)
+    return joint if fits(joint, walls) else "FKM compression"
+
+
 def _finish(
     chance: Random, rows: list[tuple[str, list[str]]], ends: set[str], lengths: dict[str, float]
 ) -> None:
@@ -207,7 +216,7 @@ def _finish(
         elif way < 0.6 and len(rows) > 2:
             other = chance.choice([each for each, _ in rows if each != name])
             at = lengths[other] * chance.uniform(0.1, 0.9)
-            joint = chance.choice(_JOINTS)
+            joint = _joint(chance, dict(rows)[other], entries)
             entries.append(f'meets = {{ piece = "{other}", at = "{at:.1f} mm", joined = "{joint}" }}')
 
 

@@ -55,7 +55,7 @@ def test_a_wide_tube_out_of_a_furnace(of: str, to: int) -> None:
 
 @pytest.mark.parametrize(
     ("of", "joint", "stretch", "to"),
-    [("304L", "TIG", 150, 800), ("borosilicate", "glass-to-metal seal", 60, 500)],
+    [("304L", "TIG", 150, 800), ("borosilicate", "graded glass seal", 60, 500)],
 )
 def test_a_narrow_neck_on_a_wide_pot(of: str, joint: str, stretch: int, to: int) -> None:
     furnace = f'furnace = {{ over = {{ pot = "0 to {stretch} mm" }} }}'

@@ -15,6 +15,7 @@ from dataclasses import dataclass, replace
 from retortwright.assess.finding import Finding
 from retortwright.reference.datum import Missing, Row, curve_of, number_of
 from retortwright.rig.edit import Edit
+from retortwright.rig.pairing import fits, is_metal
 from retortwright.rig.parts import Piece
 from retortwright.rig.tree import Joint
 from retortwright.situation.situation import Situation
@@ -24,6 +25,8 @@ __all__ = ["Proposal", "proposals_of"]
 _LONGER_BY = 0.4  # m at most
 _THINNEST = 0.5e-3  # m
 _COOLER_BY = 300.0  # K at most
+_FLANGE_WALL, _FLANGE_TUBE = 1.5e-3, 16e-3  # m: a thinner wall or narrower tube is not welded into a flange
+_LEAKIER = 10.0  # times the typical leak of the present joint
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +156,7 @@ def _better_joint(situation: Situation, joint: Joint, finding: Finding) -> Itera
         row = tables.find("joints", kind, "limit")
         if isinstance(row, Row) and _may_replace(situation, joint, kind, row, own):
             limit = number_of(row).low
-            if limit - finding.reserve >= high and not _forbidden(situation, kind):
+            if limit - finding.reserve >= high:
                 good.append((limit, kind))
     if good:
         yield Proposal(joint.key, (min(good)[1],))
@@ -179,20 +182,46 @@ def _better_wall(situation: Situation, joint: Joint, finding: Finding) -> Iterat
 
 
 def _may_replace(situation: Situation, joint: Joint, kind: str, row: Row, own: Row) -> bool:
-    """A seat gives way to a seat, a soft seal between metal walls to a flange with a metal or foil gasket."""
+    """A seat gives way to a seat, a ring to a ring, a soft seal between metal walls to a flange without rubber.
+
+    The new joint must suit the walls and be about as tight as the old one; it may be touched by the
+    metal that is wanted, but a ring by no less than the ring that is there.
+    """
+    walls = _walls(situation, joint)
+    if kind == joint.kind or not fits(kind, walls) or _leakier(situation, kind, joint.kind):
+        return False
+    if "O-ring" in kind and "O-ring" in joint.kind:
+        return _forbidden(situation, joint.kind) >= _forbidden(situation, kind)
+    if situation.rig.aim.metal in _forbidden(situation, kind):
+        return False
+    flange = kind.endswith("flange")
+    if flange and (joint.tube is None or joint.tube.wall < _FLANGE_WALL or joint.tube.outside < _FLANGE_TUBE):
+        return False
     if kind.endswith("seat") or joint.kind.endswith("seat"):
         return kind.endswith("seat") and joint.kind.endswith("seat")
     if own.locator != "seals":
         return row.locator == own.locator
+    return flange and all(map(is_metal, walls))
+
+
+def _walls(situation: Situation, joint: Joint) -> list[str]:
+    """The materials of the walls that a joint stands between."""
     instances = situation.tree.instances
-    walls = [instances[number].row.of for number in (joint.instance, joint.onto) if number >= 0]
-    metal = all(("materials", wall, "emissivity-unstated") in situation.tables.rows for wall in walls)
-    return metal and kind.endswith("flange")
+    return [instances[number].row.of for number in (joint.onto, joint.instance) if number >= 0]
 
 
-def _forbidden(situation: Situation, kind: str) -> bool:
+def _leakier(situation: Situation, kind: str, present: str) -> bool:
+    """Whether a joint typically leaks far more than the present one; what is not known counts as leaking."""
+    leaks = [situation.tables.find("joints", each, "leak") for each in (kind, present)]
+    new, old = (number_of(leak).best if isinstance(leak, Row) else math.nan for leak in leaks)
+    return not new <= _LEAKIER * old
+
+
+def _forbidden(situation: Situation, kind: str) -> frozenset[str]:
+    """The metals that must not touch a joint."""
     touches = situation.tables.find("joints", kind, "touches")
-    return isinstance(touches, Row) and situation.rig.aim.metal in touches.data.split()
+    says = touches.data if isinstance(touches, Row) else ""
+    return frozenset(says.removeprefix("not:").split() if says.startswith("not:") else ())
 
 
 def _cooler_furnace(situation: Situation, finding: Finding) -> Iterator[Proposal]:

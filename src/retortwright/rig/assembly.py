@@ -8,6 +8,7 @@ from typing import Any
 
 from retortwright.ground.units import Band
 from retortwright.rig.locate import Path
+from retortwright.rig.pairing import check_joints
 from retortwright.rig.parts import (
     Aim,
     Bend,
@@ -39,7 +40,10 @@ def assembled(
     whole = _Complete(read)
     pieces = tuple(_piece(name, item, mistakes) for name, item in whole.entries("piece"))
     if read.get("piece") is not None:
+        before = len(mistakes)
         _check_tree(pieces, set(read["piece"]), mistakes)
+        if len(mistakes) == before:
+            check_joints(pieces, mistakes)
     every_step = whole.record("programme").get("steps")
     steps = [step for step in every_step or () if _full(step)]
     rig = Rig(

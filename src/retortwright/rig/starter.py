@@ -49,7 +49,7 @@ finish = "oxidised"
 
 [piece.receiver]
 on       = "line"
-joined   = "glass-to-metal seal"
+joined   = "graded glass seal"
 tube     = "16 x 1.2 mm"
 length   = "90 mm"
 falls    = "90 deg"
