@@ -111,7 +111,7 @@ def _showing(work: GasWork, state: str, seen: _Seen) -> str:
         return f"it shows true air from {seen.lowest:g} to {seen.highest:g} Pa; {behind}"
     true = float(np.median(good))
     shown = ", ".join(f"{seen.shows(true, gas)} in {gas}" for gas in _GASES if gas in seen.factors)
-    return f"{true:.2g} Pa stand there: it shows {shown}; {behind}"
+    return f"{true:.3g} Pa stand there: it shows {shown}; {behind}"
 
 
 def _transpired(work: GasWork, state: str) -> tuple[str, ...]:

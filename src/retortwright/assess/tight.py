@@ -130,7 +130,7 @@ def _base_pressure(work: GasWork, state: State) -> Iterator[_Check]:
         "pressure",
         figure,
         _base_limit(work, state.name),
-        lambda finding: words.base_pressure(finding, figure),
+        lambda finding: words.base_pressure(work, finding, figure),
         words.hot_notes(work, state.name),
     )
 

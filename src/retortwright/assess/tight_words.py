@@ -113,7 +113,7 @@ def hot_notes(work: GasWork, state: str) -> tuple[str, ...]:
     return (GETTER,) if work.rig.charge and is_hot(work.rig, state) else ()
 
 
-def base_pressure(finding: Finding, figure: Figure) -> str:
+def base_pressure(work: GasWork, finding: Finding, figure: Figure) -> str:
     """What the pressure is made of."""
     if finding.judgement.best is None:
         return "the gas that comes in is not known."
@@ -123,9 +123,13 @@ def base_pressure(finding: Finding, figure: Figure) -> str:
     main = max(loads, key=lambda name: loads[name])
     load = f"{_leak(total)} comes in, most of it {_KINDS[main]} ({loads[main] / total:.0%})"
     if pump > 0.5 * whole:
-        return f"{pump:.2g} Pa of it are at the pump already; {load}."
+        return f"{pump:.2g} Pa of it are at the pump ({_kind(work)}) already; {load}."
     speed = total / max(whole - pump, 1e-30)
-    return f"the way to the pump passes only {speed * 1e3:.2g} L/s; {load}."
+    return f"the way to the pump ({_kind(work)}) passes only {speed * 1e3:.2g} L/s; {load}."
+
+
+def _kind(work: GasWork) -> str:
+    return str((work.rig.plant.pump or {}).get("kind", "unknown"))
 
 
 def pump_down(finding: Finding, figure: Figure) -> str:

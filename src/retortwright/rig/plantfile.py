@@ -15,43 +15,50 @@ from retortwright.rig.vocabulary import gauges, materials, pump_kinds
 
 __all__ = ["PlantKind"]
 
-_ON = Field("on", Name("piece"), "the piece it is connected to", LATER, required=True)
-_AT = Field(
-    "at", length_kind(10.0, "150 mm"), "where, from that piece's near end", LATER, default="its far end"
-)
+_Q6 = "question 6"
+
+
+def _connected(used: str) -> Field:
+    return Field("on", Name("piece"), "the piece it is connected to", used, required=True)
+
+
+def _where(used: str) -> Field:
+    sample = length_kind(10.0, "150 mm")
+    return Field("at", sample, "where, from that piece's near end", used, default="its far end")
+
 
 _PUMP = Record(
     (
-        _ON,
-        Field("kind", Choice("pump", pump_kinds), "what kind", LATER, required=True),
+        _connected(_Q6),
+        Field("kind", Choice("pump", pump_kinds), "what kind", _Q6, required=True),
         Field(
             "speed",
             Quantity("volume_flow", 1e-6, 1.0, "4 m3/h", banded=True),
             "at its inlet",
-            LATER,
+            _Q6,
             required=True,
         ),
         Field(
             "ultimate",
             Quantity("pressure", 1e-8, 1e5, "0.5 Pa", banded=True),
             "lowest pressure it reaches",
-            LATER,
+            _Q6,
         ),
     )
 )
 _ARGON = Record(
     (
-        _ON,
-        _AT,
-        Field("purity", Quantity("mass_fraction", 0.9, 1.0, "99.999 %"), "of the gas as bought", LATER),
-        Field("hose", HoseKind(Choice("material", materials)), "from the bottle to the rig", LATER),
-        Field("flow", Quantity("volume_flow", 1e-8, 1e-2, "0.2 L/min", banded=True), "while it runs", LATER),
+        _connected(_Q6),
+        _where(LATER),
+        Field("purity", Quantity("mass_fraction", 0.9, 1.0, "99.999 %"), "of the gas as bought", _Q6),
+        Field("hose", HoseKind(Choice("material", materials)), "from the bottle to the rig", _Q6),
+        Field("flow", Quantity("volume_flow", 1e-8, 1e-2, "0.2 L/min", banded=True), "while it runs", _Q6),
     )
 )
 _RELIEF = Record(
     (
-        _ON,
-        _AT,
+        _connected(LATER),
+        _where(LATER),
         Field(
             "opens", Quantity("pressure", 101425.0, 1e6, "15 kPa gauge"), "set pressure", LATER, required=True
         ),
@@ -60,13 +67,19 @@ _RELIEF = Record(
 )
 _BUBBLER = Record(
     (
-        _ON,
-        _AT,
+        _connected(LATER),
+        _where(LATER),
         Field("depth", length_kind(0.5, "40 mm", 1e-3), "how deep the tube dips", LATER, required=True),
         Field("bore", length_kind(0.1, "6 mm", 1e-4), "of the tube", LATER),
     )
 )
-_GAUGE = Record((_ON, _AT, Field("gauge", Choice("gauge", gauges), "what kind", LATER, required=True)))
+_GAUGE = Record(
+    (
+        _connected(_Q6),
+        _where(_Q6),
+        Field("gauge", Choice("gauge", gauges), "what kind", _Q6, required=True),
+    )
+)
 
 _GAUGE_KEYS = {field.key for field in _GAUGE.fields}
 _NAMED: dict[str, Record] = {"pump": _PUMP, "argon": _ARGON, "relief": _RELIEF, "bubbler": _BUBBLER}

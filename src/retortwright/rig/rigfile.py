@@ -45,6 +45,8 @@ __all__ = ["FORMAT", "PIECE_KEYS", "RIG_FILE", "ROOT_KEYS", "kind_within"]
 
 FORMAT = 1
 _Q4 = "question 4"
+_Q6 = "question 6"
+_BOTH = "questions 4 and 6"
 
 _MATERIAL = Choice("material", materials)
 _JOINT = Choice("joint", joints)
@@ -55,23 +57,23 @@ _AIM = Record(
     (
         Field("metal", Choice("metal", metals), "the metal wanted", _Q4, required=True),
         Field(
-            "amount", Quantity("mass", 1e-6, 10.0, "3.6 g"), "how much of it, all receivers together", LATER
+            "amount", Quantity("mass", 1e-6, 10.0, "3.6 g"), "how much of it, all receivers together", _Q6
         ),
-        Field("grade", Choice("grade", grades), "how clean it has to be", LATER),
+        Field("grade", Choice("grade", grades), "how clean it has to be", _Q6),
     )
 )
 
 _REAGENT = Record(
     (
         Field(
-            "mass", Quantity("mass", 1e-6, 100.0, "9.0 g", banded=True), "as weighed", LATER, required=True
+            "mass", Quantity("mass", 1e-6, 100.0, "9.0 g", banded=True), "as weighed", _Q6, required=True
         ),
         Field("form", Choice("form", forms), "in what pieces it comes", LATER),
         Field(
             "contains",
             Named(Quantity("mass_fraction", 0.0, 1.0, "0.1 %", banded=True), "impurity", Formula()),
             "what is in it besides, percent by mass",
-            LATER,
+            _Q6,
         ),
     )
 )
@@ -79,7 +81,7 @@ _REAGENT = Record(
 _BOTTOM = Record(
     (
         Field("shape", Choice("end shape", end_shapes), "how the end is made", LATER, required=True),
-        Field("thick", length_kind(0.05, "5 mm", 1e-4), "its wall", LATER, required=True),
+        Field("thick", length_kind(0.05, "5 mm", 1e-4), "its wall", _Q6, required=True),
         Field("joined", _JOINT, "what joins it to the tube", _Q4, required=True),
     )
 )
@@ -88,7 +90,7 @@ _CLOSURE = Record(
     (
         Field("joined", _JOINT, "what joins the closure to the tube", _Q4, required=True),
         Field("shape", Choice("end shape", end_shapes), "how the end is made", LATER),
-        Field("thick", length_kind(0.05, "3 mm", 1e-4), "its wall", LATER),
+        Field("thick", length_kind(0.05, "3 mm", 1e-4), "its wall", _Q6),
     )
 )
 
@@ -287,7 +289,7 @@ _STATE = Record(
             "open",
             Listing(Name("valve")),
             "the valves that are open; all others are shut",
-            LATER,
+            _Q6,
             required=True,
         ),
         Field(
@@ -297,7 +299,7 @@ _STATE = Record(
             _Q4,
             required=True,
         ),
-        Field("until", Quantity("pressure", 1e-3, 1e6, "50 kPa"), "the pressure that ends it", LATER),
+        Field("until", Quantity("pressure", 1e-3, 1e6, "50 kPa"), "the pressure that ends it", _Q6),
     )
 )
 
@@ -305,8 +307,8 @@ _STEP = Record(
     (
         Field("state", Name("state"), "the state it runs in", _Q4, required=True),
         Field("to", Quantity("temperature", 250.0, 2000.0, "680 degC"), "furnace set-point at its end", _Q4),
-        Field("ramp", Quantity("ramp", 1e-4, 2.0, "4 K/min"), "how fast", LATER),
-        Field("hold", Quantity("time", 1.0, 1e6, "60 min"), "how long there", LATER),
+        Field("ramp", Quantity("ramp", 1e-4, 2.0, "4 K/min"), "how fast", _Q6),
+        Field("hold", Quantity("time", 1.0, 1e6, "60 min"), "how long there", _Q6),
     )
 )
 _PROGRAMME = Record((Field("steps", Listing(_STEP), "the heat steps in their order", _Q4, required=True),))
@@ -332,7 +334,7 @@ RIG_FILE = Record(
         Field("heat", Named(_HEAT, "heating"), "what heats which stretch", _Q4),
         Field("lag", Named(_LAG, "lagging"), "what lags which stretch", _Q4),
         Field("cool", Named(_COOL, "cooling"), "what cools which stretch", _Q4),
-        Field("plant", PlantKind(), "pump, argon, gauges, relief", LATER),
+        Field("plant", PlantKind(), "pump, argon, gauges, relief", _Q6),
         Field("state", Named(_STATE, "state"), "what is open and running, by name", _Q4, required=True),
         Field("programme", _PROGRAMME, "the heat steps", _Q4, required=True),
         Field(

@@ -209,22 +209,7 @@ def assumable() -> Mapping[str, Quantity]:
 
 def assumed_later() -> frozenset[str]:
     """Those of them that no answer uses yet."""
-    return frozenset(
-        {
-            "argon-hose.ratio",
-            "argon.oxygen",
-            "argon.water",
-            "charge.giving",
-            "hot-metal.time",
-            "hydrogen.outside",
-            "hydrogen.skin",
-            "leak",
-            "metal.from",
-            "permeation.nitrogen",
-            "seal.face",
-            "wall.giving",
-        }
-    )
+    return frozenset()
 
 
 def _figure(unit: str) -> Quantity:

@@ -192,10 +192,12 @@ class GasWork:
             node = spaces.node(number, place)
             if node not in entries:
                 return None
-            index = entries[node]
+            index, said = entries[node], self.base_pressure(state).said
             passage = way[index]
-            beyond = passage.instance == number and place >= passage.end - 1e-9
-            return self.base_pressure(state).said[f"at {index + 1 if beyond else index}"]
+            share = 0.0
+            if passage.instance == number and passage.length > 0:
+                share = min(max((place - passage.start) / (passage.end - passage.start), 0.0), 1.0)
+            return (1 - share) * said[f"at {index}"] + share * said[f"at {index + 1}"]
         return None
 
     def _pump(self, ledger: Ledger) -> tuple[Array, Array]:
