@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
+from retortwright.assess.joints_cooling import joints_cooling
 from retortwright.assess.joints_live import joints_live
 from retortwright.assess.joints_lost import joints_lost
 from retortwright.assess.measure import values_of, with_next
@@ -26,6 +27,7 @@ __all__ = ["ANSWERED", "Assessment", "Caution", "assess", "findings_of"]
 
 def _will_every_joint_live(situation: Situation) -> Iterator[Finding]:
     yield from joints_live(situation)
+    yield from joints_cooling(situation)
     yield from joints_lost(situation)
 
 

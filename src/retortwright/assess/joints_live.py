@@ -2,7 +2,8 @@
 """Question 4: will every joint live? Steady states.
 
 `seal-heat` compares the hotter side of each joint with the joint's limit. It is the answer
-for the dry apparatus: what a thermal blank would show. The heat that condensing vapour brings
+for the dry apparatus: what a thermal blank would show. States in which the furnace is off but
+its heat is still there are answered by `joints_cooling`. The heat that condensing vapour brings
 is a finding of its own, `vapour-heat`, and unknown until it is computed.
 """
 
@@ -20,6 +21,7 @@ from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing, Row, number_of
 from retortwright.rig.tree import Joint
 from retortwright.situation.heat import HeatPicture
+from retortwright.situation.loss import cooling_down
 from retortwright.situation.path import hot_source
 from retortwright.situation.situation import Situation
 
@@ -33,8 +35,10 @@ def joints_live(situation: Situation) -> Iterator[Finding]:
     joints = {joint.key: joint for joint in situation.tree.joints}
     for state in situation.rig.states:
         picture = situation.heat(state.name)
+        steady = cooling_down(situation.rig, state.name) is None
         for joint in joints.values():
-            yield joint_finding(situation, picture, joint, state.name)
+            if steady:
+                yield joint_finding(situation, picture, joint, state.name)
             if ("joints", joint.kind, COLD.limit) in situation.tables.rows:
                 yield joint_finding(situation, picture, joint, state.name, COLD)
         vapour = _vapour_heat(situation, state.name)

@@ -16,7 +16,7 @@ from retortwright.assess.tight import tight_values
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing, number_of
 from retortwright.reference.tables import Tables
-from retortwright.situation.loss import losses_of
+from retortwright.situation.loss import cooling_down, losses_of
 from retortwright.situation.situation import Situation
 
 __all__ = ["measurement_of", "values_of", "with_next"]
@@ -55,6 +55,12 @@ def values_of(situation: Situation, finding: Finding) -> Array:
         if finding.when == "peak":
             return situation.through(loss).peak[finding.at]
         return situation.lasting(loss).joints[finding.at]
+    down = cooling_down(situation.rig, finding.state) if finding.when != "steady" else None
+    if down is not None:
+        whole = finding.when == "lasting"
+        return (
+            situation.lasting(down).joints[finding.at] if whole else situation.through(down).peak[finding.at]
+        )
     picture = situation.heat(finding.state)
     return (picture.colder if finding.worse == "low" else picture.joints)[finding.at]
 
@@ -69,7 +75,7 @@ def _driven(situation: Situation, finding: Finding) -> Finding:
 def _measured(situation: Situation, finding: Finding, known: dict[str, Situation]) -> Finding:
     if (
         finding.driver is None
-        or finding.lost is not None
+        or finding.when != "steady"
         or finding.verdict == "holds"
         or finding.limit is None
         or finding.reserve is None

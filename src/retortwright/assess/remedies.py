@@ -50,7 +50,11 @@ class _Search:
 
     def mended(self, finding: Finding) -> Finding:
         """The finding with its remedies, if it needs any."""
-        if finding.quantity != "temperature" or finding.lost or finding.verdict not in ("fails", "thin"):
+        if (
+            finding.quantity != "temperature"
+            or finding.when != "steady"
+            or finding.verdict not in ("fails", "thin")
+        ):
             return finding
         key = (finding.check, finding.at, regime_of(self.situation.rig, finding.state))
         if key not in self.known:

@@ -105,12 +105,12 @@ class Situation:
 
     def lasting(self, loss: Loss) -> HeatPicture:
         """The steady state after a loss that nobody ever notices."""
-        return self.heat_in(lasting(self.rig, loss), self.heat(loss.state).temperature)
+        return self.heat_in(lasting(self.rig, loss), self.heat(loss.start).temperature)
 
     def through(self, loss: Loss) -> LossPicture:
         """The course of a loss from the steady state it happens in."""
         if loss not in self._losses:
-            start = self.heat(loss.state).temperature
+            start = self.heat(loss.start).temperature
             ledger = Ledger(self.rig, self.tables, self.draws)
             self._losses[loss] = through_loss(
                 self.rig, self.tree, self.mesh, loss, ledger, start, self.tolerance, self.audit

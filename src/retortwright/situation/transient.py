@@ -75,7 +75,8 @@ def through_loss(
 ) -> LossPicture:
     """The course of a loss from the steady temperatures `start` (cells, samples)."""
     store = store_of(tree, mesh, ledger)
-    noticed = 0.0 if loss.kind == "power" else float(np.asarray(ledger.default("loss.noticed", 0.0, 1e6))[0])
+    at_once = loss.kind in ("power", "after")
+    noticed = 0.0 if at_once else float(np.asarray(ledger.default("loss.noticed", 0.0, 1e6))[0])
     phases = _phases(rig, tree, mesh, loss, ledger, noticed)
     course = _Course(tree, start, tolerance, audit)
     if not ledger.missing and np.all(np.isfinite(start)):
@@ -92,7 +93,10 @@ def through_loss(
 
 
 def _phases(rig: Rig, tree: Tree, mesh: Mesh, loss: Loss, ledger: Ledger, noticed: float) -> list[_Phase]:
-    running = regime_of(rig, loss.state)
+    running = regime_of(rig, loss.start)
+    if loss.kind == "after":
+        down = regime_of(rig, loss.state)
+        return [_phase(rig, tree, mesh, down, ledger, _AFTER, _cooling_chamber(rig, running, ledger))]
     off = without_power(rig, running if loss.kind == "power" else lasting(rig, loss), loss.kind == "power")
     off = replace(off, stuck=None)
     if loss.kind == "stuck":
