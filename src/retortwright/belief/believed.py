@@ -14,6 +14,7 @@ from retortwright.ground.units import Band
 from retortwright.reference.datum import Curve, Missing, Row, curve_of, number_of
 from retortwright.reference.tables import Tables
 from retortwright.rig.parts import Rig
+from retortwright.rig.vocabulary import EMISSIVITY, FACTOR, sense_of
 
 __all__ = ["Ledger"]
 
@@ -41,9 +42,13 @@ class Ledger:
             return None
         return found
 
-    def default(self, name: str, lowest: float = -1e9, highest: float = 1e9) -> Array:
-        """Samples of a belief that has a default of common practice."""
-        return self.sampled(name, "beliefs", name, "default", lowest, highest)
+    def default(self, name: str, lowest: float = -np.inf, highest: float = np.inf) -> Array:
+        """Samples of a belief that has a default of common practice, within its least and most.
+
+        `lowest` and `highest` may draw these closer where a formula needs it.
+        """
+        least, most = sense_of(name, self.tables)
+        return self.sampled(name, "beliefs", name, "default", max(least, lowest), min(most, highest))
 
     def sampled(
         self, name: str, table: str, subject: str, prop: str, lowest: float = -1e9, highest: float = 1e9
@@ -60,7 +65,7 @@ class Ledger:
     def emissivity(self, material: str, finish: str) -> Array:
         """Samples of the emissivity of a material in one finish."""
         return self.sampled(
-            f"emissivity.{material}-{finish}", "materials", material, f"emissivity-{finish}", 0.01, 0.999
+            f"emissivity.{material}-{finish}", "materials", material, f"emissivity-{finish}", *EMISSIVITY
         )
 
     def curve(self, material: str, prop: str) -> tuple[Curve, Array] | None:
@@ -74,9 +79,9 @@ class Ledger:
         band = Band(1 - share, 1.0, 1 + share)
         if assumed is not None:
             band = assumed if assumed.wide else band.scaled_to(assumed.best)
-            belief = self._of_file(name, band, "1", 0.01, 100.0, f"assume.{name}")
+            belief = self._of_file(name, band, "1", *FACTOR, f"assume.{name}")
         else:
-            belief = _of_row(name, row, band, 0.01, 100.0, unit="1")
+            belief = _of_row(name, row, band, *FACTOR, unit="1")
         return curve_of(row), self._taken(belief)
 
     def figure(self, key: str, band: Band, unit: str, lowest: float = 0.0) -> Array:

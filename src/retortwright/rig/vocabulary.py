@@ -8,10 +8,12 @@ from functools import cache
 
 from retortwright.ground.units import DIMENSIONS
 from retortwright.reference.datum import Missing, number_of
-from retortwright.reference.tables import shipped
+from retortwright.reference.tables import Tables, shipped
 from retortwright.rig.kinds import Quantity
 
 __all__ = [
+    "EMISSIVITY",
+    "FACTOR",
     "assumable",
     "assumed_later",
     "compass",
@@ -28,8 +30,12 @@ __all__ = [
     "metals",
     "piece_shapes",
     "pump_kinds",
+    "sense_of",
     "tightenable",
 ]
+
+EMISSIVITY = (0.01, 0.999)  # ends of any emissivity, in a file and drawn
+FACTOR = (0.1, 10.0)  # ends of a factor on a curve
 
 _COOLING_KEYS: dict[str, tuple[str, ...]] = {
     "air": ("speed",),
@@ -166,14 +172,6 @@ _UNIT_TO_DIMENSION = {
     "Pa": "pressure",
     "m": "length",
 }
-_ENDS = {
-    "temperature": (150.0, 2000.0),
-    "temperature_difference": (-300.0, 300.0),
-    "plain": (0.0, 100.0),
-    "time": (0.0, 1e6),
-    "pressure": (0.0, 1e5),
-    "length": (1e-4, 0.1),
-}
 _SAMPLES = {
     "temperature": "20 degC",
     "temperature_difference": "5 K",
@@ -188,7 +186,7 @@ def assumable() -> Mapping[str, Quantity]:
     """Everything uncertain that the user may know better, by its dotted name."""
     tables = shipped()
     known = {
-        name: _figure(tables.find("beliefs", name, "default").unit)  # type: ignore[union-attr]
+        name: _figure(tables.rows[("beliefs", name, "default")].unit, *sense_of(name, tables))
         for name in tables.subjects("beliefs", "default")
     }
     for joint in joints():
@@ -197,12 +195,12 @@ def assumable() -> Mapping[str, Quantity]:
         )
     known["leak"] = Quantity("leak", 1e-14, 10.0, "0.8e-5 to 2e-5 mbar L/s", banded=True)
     for material in (*materials(), *insulations()):
-        known[f"conductivity.{material}"] = Quantity("plain", 0.1, 10.0, "0.95 to 1.05", banded=True)
+        known[f"conductivity.{material}"] = Quantity("plain", *FACTOR, "0.95 to 1.05", banded=True)
         for table, subject, name in tables.rows:
             if table == "materials" and subject == material and name.startswith("emissivity-"):
                 finish = name.removeprefix("emissivity-")
                 known[f"emissivity.{material}-{finish}"] = Quantity(
-                    "plain", 0.01, 1.0, "0.70 to 0.85", banded=True
+                    "plain", *EMISSIVITY, "0.70 to 0.85", banded=True
                 )
     return known
 
@@ -212,7 +210,12 @@ def assumed_later() -> frozenset[str]:
     return frozenset()
 
 
-def _figure(unit: str) -> Quantity:
+def sense_of(name: str, tables: Tables) -> tuple[float, float]:
+    """The least and most that a belief with a default can be: what the file may say and what is drawn."""
+    least, most = (number_of(tables.rows[("beliefs", name, end)]).best for end in ("least", "most"))
+    return least, most
+
+
+def _figure(unit: str, least: float, most: float) -> Quantity:
     dimension = _UNIT_TO_DIMENSION[unit]
-    low, high = _ENDS.get(dimension, (1e-3, 1e5))
-    return Quantity(dimension, low, high, _SAMPLES.get(dimension, DIMENSIONS[dimension].example), banded=True)
+    return Quantity(dimension, least, most, _SAMPLES.get(dimension, DIMENSIONS[dimension].example), banded=True)

@@ -112,7 +112,7 @@ def _soft(single: Instance, tables: Tables) -> bool:
 def _inside_emissivity(single: Instance, ledger: Ledger) -> tuple[Array, float, float]:
     """Samples of the emissivity of a bore and the ends of all that could be drawn."""
     if ("materials", single.row.of, "emissivity-unstated") in ledger.tables.rows:
-        samples, name = ledger.default("bore.emissivity", 0.05, 0.98), "bore.emissivity"
+        samples, name = ledger.default("bore.emissivity"), "bore.emissivity"
     else:
         samples, name = ledger.emissivity(single.row.of, "plain"), f"emissivity.{single.row.of}-plain"
     lowest, highest = ledger.ends(name)

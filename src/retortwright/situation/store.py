@@ -49,7 +49,7 @@ class Store:
 def store_of(tree: Tree, mesh: Mesh, ledger: Ledger) -> Store:
     """The store of a rig's walls."""
     materials = np.array([tree.instances[number].row.of for number in mesh.instance])
-    factor = np.asarray(ledger.default("tolerance.wall", 0.3, 3.0))
+    factor = np.asarray(ledger.default("tolerance.wall"))
     thick = np.minimum(mesh.wall[:, None] * factor, 0.499 * mesh.outside[:, None])
     volume = np.pi * (mesh.outside[:, None] - thick) * thick * mesh.width[:, None]
     density = np.full(len(mesh.start), np.nan)

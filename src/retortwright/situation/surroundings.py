@@ -54,7 +54,7 @@ class _Builder:
         self.free = np.ones(len(mesh.start))  # share of each cell that nothing covers yet
         self.area = np.pi * mesh.outside[:, None] * width + self._ends()  # m^2
         self.width = width
-        self.room = ledger.default("room.temperature", 200.0, 400.0)
+        self.room = ledger.default("room.temperature")
         self.exchanges: list[Exchange] = []
 
     def _ends(self) -> Array:
@@ -103,7 +103,7 @@ class _Builder:
             (round(float(outside), 6), single.length, abs(single.row.slope))
             for outside, single in zip(self.mesh.outside[cells], rows, strict=True)
         ]
-        factor = self.ledger.default("convection.free", 0.05, 10.0)
+        factor = self.ledger.default("convection.free")
         return still_air(np.array(sizes), self.ledger.ends("room.temperature"), factor)
 
     def open_air(self, name: str, cells: _Cells, share: Array, cool: Cool | None) -> OpenAir:
@@ -115,7 +115,7 @@ class _Builder:
                 self.still(cells),
                 self.mesh.outside[cells, None],
                 speed,
-                self.ledger.default("convection.fan", 0.05, 10.0),
+                self.ledger.default("convection.fan"),
             )
         return OpenAir(name, cells, self.area[cells] * share, self.emissivity(cells), self.room, film)
 
@@ -150,15 +150,15 @@ def _furnaces(builder: _Builder) -> None:
         if not len(cells):
             continue
         target = builder.regime.set_point(heat.name)
-        offset = ledger.default("furnace.offset", -200.0, 200.0)
+        offset = ledger.default("furnace.offset")
         if builder.regime.over:
-            offset = offset + ledger.default("furnace.overshoot", 0.0, 500.0)
+            offset = offset + ledger.default("furnace.overshoot")
         chamber = builder.room if target is None else target + offset
-        inside = ledger.default("furnace.emissivity", 0.05, 0.999)
+        inside = ledger.default("furnace.emissivity")
         skin = builder.emissivity(cells)
-        fill = ledger.default("furnace.fill", 0.0, 1.0)
+        fill = ledger.default("furnace.fill")
         both = 1.0 / (1.0 / skin + fill * (1.0 / inside - 1.0))
-        film = ledger.default("furnace.film", 0.1, 200.0)
+        film = ledger.default("furnace.film")
         area = builder.area[cells] * share
         builder.exchanges.append(Furnace(f"heat.{heat.name}", cells, area, both, film, chamber))
 
@@ -169,7 +169,7 @@ def _baths(builder: _Builder) -> None:
             continue
         cells, share = builder.taken(cool.over)
         if len(cells):
-            contact = builder.ledger.default("bath.contact", 1.0, 5000.0)
+            contact = builder.ledger.default("bath.contact")
             area = builder.area[cells] * share
             builder.exchanges.append(Bath(f"cool.{cool.name}", cells, area, contact, _BATHS[cool.by]))
 
@@ -187,8 +187,8 @@ def _tapes_and_coils(builder: _Builder) -> None:
             if builder.regime.stuck == heat.name:
                 builder.exchanges.append(_stuck_on(builder, heat, cells, share[cells, None]))
                 continue
-            holds = target + ledger.default("tape.offset", -200.0, 200.0)
-            contact = ledger.default("tape.contact", 1.0, 5000.0)
+            holds = target + ledger.default("tape.offset")
+            contact = ledger.default("tape.contact")
             area = builder.area[cells] * share[cells, None]
             builder.exchanges.append(Tape(f"heat.{heat.name}", cells, area, contact, holds))
     for cool in builder.rig.cool:
@@ -199,7 +199,7 @@ def _tapes_and_coils(builder: _Builder) -> None:
         if len(cells):
             flow = ledger.figure(f"cool.{cool.name}.flow", cool.flow, "m^3/s", 1e-9)
             inlet = ledger.figure(f"cool.{cool.name}.inlet", cool.inlet, "K", 273.15)
-            contact = ledger.default("coil.contact", 1.0, 20000.0)
+            contact = ledger.default("coil.contact")
             area = builder.area[cells] * share[cells, None]
             builder.exchanges.append(Coil(f"cool.{cool.name}", cells, area, contact, flow, inlet))
 
@@ -230,8 +230,8 @@ def _laggings(builder: _Builder) -> None:
         width = builder.width[cells] * share
         shape = np.log((inner + lag.thick) / inner) / (2 * math.pi * width)
         outer = 2 * math.pi * (inner + lag.thick) * width
-        factor = table_factor * ledger.default("lag.fit", 0.1, 10.0)
-        surface = ledger.default("lag.surface", 0.5, 100.0)
+        factor = table_factor * ledger.default("lag.fit")
+        surface = ledger.default("lag.surface")
         exchange = Lagging(f"lag.{lag.name}", cells, shape, outer, curve.held, factor, surface, builder.room)
         builder.exchanges.append(exchange)
 
@@ -251,8 +251,8 @@ def _wraps(builder: _Builder) -> None:
         if not len(cells):
             continue
         feed = ledger.figure(f"cool.{cool.name}.feed", cool.feed, "m^3/s", 1e-12)
-        contact = ledger.default("wrap.contact", 0.01, 1.0)
-        humidity = ledger.default("room.humidity", 0.0, 1.0)
+        contact = ledger.default("wrap.contact")
+        humidity = ledger.default("room.humidity")
         area = builder.area[cells] * share
         exchange = WetWrap(
             f"cool.{cool.name}", cells, area, contact, builder.room, humidity, feed, builder.still(cells)

@@ -76,7 +76,7 @@ def through_loss(
     """The course of a loss from the steady temperatures `start` (cells, samples)."""
     store = store_of(tree, mesh, ledger)
     at_once = loss.kind in ("power", "after")
-    noticed = 0.0 if at_once else float(np.asarray(ledger.default("loss.noticed", 0.0, 1e6))[0])
+    noticed = 0.0 if at_once else float(np.asarray(ledger.default("loss.noticed"))[0])
     phases = _phases(rig, tree, mesh, loss, ledger, noticed)
     course = _Course(tree, start, tolerance, audit)
     if not ledger.missing and np.all(np.isfinite(start)):
@@ -124,9 +124,9 @@ def _cooling_chamber(rig: Rig, running: Regime, ledger: Ledger) -> Callable[[flo
     """The chamber of a furnace that has been switched off: its excess over the room dies away."""
     led = {heat.name for heat in rig.heat if heat.holds is None}
     target = max(target for name, target in running.hot if name in led)
-    room = ledger.default("room.temperature", 200.0, 400.0)
-    hot = target + ledger.default("furnace.offset", -200.0, 200.0)
-    decay = ledger.default("furnace.decay", 1.0, 1e6)
+    room = ledger.default("room.temperature")
+    hot = target + ledger.default("furnace.offset")
+    decay = ledger.default("furnace.decay")
 
     def chamber(time: float) -> Array:
         return np.asarray(room + (hot - room) * np.exp(-time / decay))

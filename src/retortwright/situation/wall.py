@@ -102,7 +102,7 @@ class Wall:
 def wall_of(rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, ledger: Ledger) -> Wall:
     """The wall of a rig in one regime, with every belief drawn."""
     width = _widths(tree, mesh, ledger)
-    factor = ledger.default("tolerance.wall", 0.3, 3.0)
+    factor = ledger.default("tolerance.wall")
     thick = np.minimum(mesh.wall[:, None] * factor, 0.499 * mesh.outside[:, None])
     section = np.pi * (mesh.outside[:, None] - thick) * thick
     curves = _curves(tree, mesh, ledger)
