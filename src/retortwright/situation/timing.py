@@ -34,7 +34,8 @@ class _Stretch:
 def _stretches(rig: Rig) -> Iterator[_Stretch]:
     before = _START
     for step in rig.steps:
-        after = before if step.to is None else step.to
+        left_alone = _START if not is_hot(rig, step.state) else before
+        after = left_alone if step.to is None else step.to
         ramp = abs(after - before) / step.ramp if step.ramp else (0.0 if after >= before else None)
         yield _Stretch(step.state, before, after, ramp, step.hold or 0.0)
         before = after
