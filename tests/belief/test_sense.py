@@ -80,6 +80,8 @@ def test_a_room_near_absolute_zero_is_no_room() -> None:
     assert says('room.temperature = "20 +- 5 degC"') == ""
 
 
-@pytest.mark.parametrize(("text", "right"), [("0.0099", False), ("0.01", True), ("0.999", True), ("1", False)])
+@pytest.mark.parametrize(
+    ("text", "right"), [("0.0099", False), ("0.01", True), ("0.999", True), ("1", False)]
+)
 def test_emissivities(text: str, right: bool) -> None:
     assert (says(f'emissivity.304L-oxidised = "{text}"') == "") is right

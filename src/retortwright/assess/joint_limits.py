@@ -95,15 +95,26 @@ def _materials(situation: Situation, joint: Joint) -> list[str]:
     return list(dict.fromkeys(found))
 
 
-def reserve_of(situation: Situation, check: JointCheck) -> tuple[float, frozenset[str], Missing | None]:
-    """The reserve of a check [K], what it cites, and what is missing of it."""
+def reserve_of(
+    situation: Situation, check: JointCheck, kind: str
+) -> tuple[float, frozenset[str], Missing | None]:
+    """The reserve of a check for a kind of joint [K], what it cites, and what is missing of it.
+
+    A few joints that soften just above the room have a steady reserve of their own.
+    """
     address = f"rules/{check.rule}/reserve"
     row = situation.tables.find("rules", check.rule, "reserve")
     if isinstance(row, Missing):
         return float("nan"), frozenset({address}), row
     tightened = situation.rig.tighten.get(check.tighten)
-    common = number_of(row).best
-    return max(common, tightened or 0.0), frozenset({address}), None
+    common, cites = number_of(row).best, {address}
+    if check is HOT and ("joints", kind, "reserve") in situation.tables.rows:
+        own = situation.tables.find("joints", kind, "reserve")
+        cites.add(f"joints/{kind}/reserve")
+        if isinstance(own, Missing):
+            return float("nan"), frozenset(cites), own
+        common = number_of(own).best
+    return max(common, tightened or 0.0), frozenset(cites), None
 
 
 def recalled_in(inputs: Sequence[Belief], limit: JointLimit) -> Missing | None:

@@ -72,7 +72,7 @@ def found_joint(
 ) -> Finding:
     """The finding that some evidence about a joint gives, still without a reason in words."""
     limit = JointLimit(situation, joint, check)
-    reserve, rule_cites, rule_missing = reserve_of(situation, check)
+    reserve, rule_cites, rule_missing = reserve_of(situation, check, joint.kind)
     judgement, missing = _ruled(evidence, limit, reserve, rule_missing, check)
     single = situation.tree.instances[evidence.hottest]
     sources = {belief.source for belief in evidence.inputs if belief.source} | {

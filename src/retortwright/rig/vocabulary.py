@@ -218,4 +218,6 @@ def sense_of(name: str, tables: Tables) -> tuple[float, float]:
 
 def _figure(unit: str, least: float, most: float) -> Quantity:
     dimension = _UNIT_TO_DIMENSION[unit]
-    return Quantity(dimension, least, most, _SAMPLES.get(dimension, DIMENSIONS[dimension].example), banded=True)
+    return Quantity(
+        dimension, least, most, _SAMPLES.get(dimension, DIMENSIONS[dimension].example), banded=True
+    )
