@@ -75,18 +75,16 @@ def compare(seen: Outside, nodes: Array, conductivity: Array, loss: Array) -> tu
     return seen.heat / heat[-1], ours / expected
 
 
-GROWS = pytest.mark.xfail(reason="cells grow too fast beside the edge of a cover: 1.1 and 1.3 %")
 CASES = [
     ("304L", "bright", 1.5, "800 degC"),
     ("304L", "oxidised", 1.5, "800 degC"),
     ("mild steel", "oxidised", 2.5, "700 degC"),
     ("copper", "oxidised", 6.0, "600 degC"),
 ]
-REFINED = [(*case, split, within) for case in CASES for split, within in ((2, 0.005), (4, 0.0015))]
-PLAIN = [pytest.param(*case, 1, 0.01, marks=GROWS if case[0] == "304L" else ()) for case in CASES]
+REFINED = [(*case, split, within) for case in CASES for split, within in ((1, 0.01), (2, 0.005), (4, 0.0015))]
 
 
-@pytest.mark.parametrize(("of", "finish", "length", "to", "split", "within"), [*PLAIN, *REFINED])
+@pytest.mark.parametrize(("of", "finish", "length", "to", "split", "within"), REFINED)
 def test_heat_that_leaves_a_furnace(
     of: str, finish: str, length: float, to: str, split: int, within: float
 ) -> None:
@@ -165,9 +163,7 @@ def test_very_long_rods(
 
 
 def test_pin_with_insulated_tip(monkeypatch: pytest.MonkeyPatch) -> None:
-    found = in_the_test(
-        monkeypatch, rod("3 x 1.4999 mm", 0.050, "304L"), (0.02, 393.15), 15.0, 10.0, split=2
-    )
+    found = in_the_test(monkeypatch, rod("3 x 1.4999 mm", 0.050, "304L"), (0.02, 393.15), 15.0, 10.0, split=2)
     tip = found.picture.temperature[-1, 0] - 273.15
     # published: Sukhatme, A Textbook on Heat Transfer, example 2.13(b), p. 73: 3 mm pin 30 mm long, k = 15,
     # h = 10, base 120 degC, air 20 degC: tip 90.06 degC

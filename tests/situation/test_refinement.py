@@ -3,6 +3,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 
@@ -59,9 +61,10 @@ def steps(text: str, what: str, splits: tuple[int, ...]) -> np.ndarray[tuple[int
 def test_a_plain_tube_with_edges_converges_at_second_order(what: str) -> None:
     text = whole_rig(TUBE + SHUT + NEXT + SHUT, FURNACE, WOOL, COIL)
     change = steps(text, what, (2, 4, 8, 16))
+    least = 5e-6 * abs(answers(text, 2)["heat.furnace"])  # below it the kinks of the curves show
     # exact: halving the cells divides the error of central differences by four
-    assert change[0] / change[1] > 3.5
-    assert change[1] / change[2] > 3.5
+    for coarse, fine in pairwise(change):
+        assert coarse / fine > 3.5 or max(abs(coarse), abs(fine)) < least
 
 
 def test_a_tube_that_radiates_inside_converges() -> None:
@@ -80,20 +83,17 @@ def test_a_tree_with_a_side_arm_converges_at_second_order(what: str) -> None:
     assert change[0] / change[1] > 6.5
 
 
-@pytest.mark.xfail(reason="an even number of parts puts the arm a quarter of a cell beside its place: first order")
 def test_a_side_arm_stays_in_its_place_when_its_cell_is_halved() -> None:
     text = whole_rig(TUBE + SHUT + NEXT + SHUT + ARM.format(at=180), FURNACE)
     change = steps(text, "arm.joined", (1, 2, 4))
     assert np.max(np.abs(change)) < 1.5
 
 
-@pytest.mark.xfail(reason="a seat in the middle of a piece takes the centre of the nearest cell: 9.8 K")
 def test_a_seat_has_the_temperature_of_its_own_place() -> None:
     text = whole_rig(TUBE + SHUT + NEXT, FURNACE, WOOL, COIL)
     assert answers(text, 1)["tube.valve"] == pytest.approx(answers(text, 16)["tube.valve"], abs=0.5)
 
 
-@pytest.mark.xfail(reason="an arm where a furnace ends sits half a cell off: 10.8 K in the starter, 8.7 K on the bench")
 @pytest.mark.parametrize(("text", "state"), [(starter_text(), "distil"), (BENCH, STATE)])
 def test_every_joint_of_a_whole_rig_to_half_a_kelvin(text: str, state: str) -> None:
     coarse, fine = answers(text, 1, state), answers(text, 9, state)

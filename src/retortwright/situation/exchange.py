@@ -22,6 +22,7 @@ from retortwright.physics.convection import (
     free_film_coefficient,
 )
 from retortwright.physics.wet import WATER_HEAT_CAPACITY, evaporative_flux, latent_heat_of_water
+from retortwright.reference.datum import Curve
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
@@ -173,16 +174,26 @@ class Lagging:
     cells: _Cells
     shape: Array  # (cells, 1): ln(outer/inner radius) / (2 pi width)
     outer_area: Array  # (cells, 1) m^2
-    conductivity: Callable[[Array], Array]  # of the mean temperature, before the factor
+    conductivity: Curve  # against the mean temperature, before the factor
     factor: Array
     surface: Array  # W/m^2/K
     room: Array
 
     def heat(self, temperature: Array) -> tuple[Array, Array]:
         """Heat through the layer."""
-        conductivity = self.factor * self.conductivity((temperature + self.room) / 2)
+        conductivity = self.factor * self.conductivity.held((temperature + self.room) / 2)
         conductance = 1.0 / (self.shape / conductivity + 1.0 / (self.surface * self.outer_area))
         return conductance * (temperature - self.room), conductance
+
+    def beyond(self, temperature: Array) -> tuple[NDArray[np.bool_], str] | None:
+        """The samples in which the layer is colder or hotter than its conductivity is known, and why."""
+        mean = (temperature + self.room) / 2
+        out = np.logical_not(self.conductivity.covers(mean)) & np.isfinite(mean)
+        if not np.any(out):
+            return None
+        low, high = self.conductivity.temperature[0], self.conductivity.temperature[-1]
+        worst = mean[out][np.argmax(np.maximum(low - mean, mean - high)[out])]
+        return np.any(out, axis=0), self.conductivity.missing_at(float(worst)).says
 
 
 @dataclass(frozen=True, slots=True)
@@ -330,6 +341,8 @@ def picked(whole: _Sampled, keep: NDArray[np.bool_]) -> _Sampled:
     changes: dict[str, Any] = {}
     for field in fields(whole):
         value = getattr(whole, field.name)
+        if isinstance(value, Curve):
+            continue
         if is_dataclass(value) and not isinstance(value, type):
             changes[field.name] = picked(value, keep)
         elif isinstance(value, np.ndarray) and field.name != "cells" and value.shape[-1] == keep.size:

@@ -20,7 +20,7 @@ from retortwright.reference.datum import Missing
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Tree
 from retortwright.situation.balance import heat_balance, solved
-from retortwright.situation.exchange import WetWrap
+from retortwright.situation.exchange import Lagging, WetWrap
 from retortwright.situation.jointheat import joint_temperatures
 from retortwright.situation.mesh import Mesh, cells_over
 from retortwright.situation.regime import Regime
@@ -30,6 +30,7 @@ __all__ = ["CLOSE", "HeatPicture", "steady_heat"]
 
 _STEPS = 150
 CLOSE = 1e-6  # K
+_NO_HEAT = 1e-6  # W; where all flows together are less, a share of them says nothing
 _WITHIN = (60.0, 2600.0)  # K, for iterates only
 
 
@@ -73,7 +74,7 @@ def steady_heat(
     joints, colder, hottest = joint_temperatures(wall, tree, temperature)
     flows = _flows(wall, temperature)
     size = sum(np.abs(flow) for flow in flows.values())
-    imbalance = np.abs(sum(flows.values())) / np.maximum(size, 1e-12)
+    imbalance = np.abs(sum(flows.values())) / np.maximum(size, _NO_HEAT)
     inputs = tuple(ledger.used[name] for name in sorted(ledger.used))
     return HeatPicture(
         regime,
@@ -137,7 +138,9 @@ def _check_ranges(wall: Wall, temperature: Array, ledger: Ledger) -> None:
             ledger.missing.append(curve.missing_at(float(worst)))
             temperature[:, np.any(outside, axis=0)] = np.nan
     for exchange in wall.exchanges:
-        says = exchange.beyond(temperature[exchange.cells]) if isinstance(exchange, WetWrap) else None
+        if not isinstance(exchange, Lagging | WetWrap):
+            continue
+        says = exchange.beyond(temperature[exchange.cells])
         if says is not None:
             bad, sentence = says
             ledger.missing.append(Missing(exchange.name, sentence))

@@ -3,7 +3,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from itertools import pairwise
@@ -11,16 +10,14 @@ from itertools import pairwise
 import numpy as np
 
 from retortwright.ground.arrays import Array
-from retortwright.rig.compound import Stretch
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Instance, Tree
+from retortwright.situation.grading import Mark, marks_of
 
 __all__ = ["Mesh", "cells_over", "mesh_of"]
 
-_FIRST = 0.18  # first cell at an edge, as a share of the decay length of temperature there
 _LARGEST = 0.05  # m
-_GROWTH = 1.4
-_BARE_FILM, _COVERED_FILM = 25.0, 250.0  # W/m^2/K, only to size the cells
+_SLIVER = 2e-5  # m, half a cell that is no more than a place
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +53,7 @@ class Mesh:
 
 def mesh_of(rig: Rig, tree: Tree, conductivity: Mapping[str, float], split: int = 1) -> Mesh:
     """The mesh of a rig; every cell is cut into `split` equal parts (to study the error)."""
+    marks = marks_of(rig, tree, conductivity)
     instance, parent, side = [], [], []
     start: list[float] = []
     end: list[float] = []
@@ -63,7 +61,7 @@ def mesh_of(rig: Rig, tree: Tree, conductivity: Mapping[str, float], split: int 
     first: list[int] = []
     last: list[int] = []
     for number, single in enumerate(tree.instances):
-        edges = _edges(rig, tree, number, conductivity, split)
+        edges = _edges(marks[number], single.length, split)
         first.append(len(start))
         for index, (low, high) in enumerate(pairwise(edges)):
             if index == 0:
@@ -116,80 +114,63 @@ def _attached(
     return next((cell for cell in cells if start[cell] <= single.at < end[cell]), last[single.parent])
 
 
-def _edges(rig: Rig, tree: Tree, number: int, conductivity: Mapping[str, float], split: int) -> list[float]:
+def _edges(marks: list[Mark], length: float, split: int) -> list[float]:
     """Cell edges of one piece, from the places where something changes."""
-    single = tree.instances[number]
-    length = single.length
-    soft = {edge for stretch in _stretches(rig, single) for edge in stretch}
-    hard = {0.0, length} | soft
-    bare = math.sqrt(conductivity[single.row.of] * single.row.tube.wall / _BARE_FILM)
-    covered = math.sqrt(conductivity[single.row.of] * single.row.tube.wall / _COVERED_FILM)
-    for place in _branches(tree, number):
-        half = _FIRST * bare / 2
-        hard |= {max(place - half, 0.0), min(place + half, length)}
-    marks = _cleaned(sorted(hard), length)
+    held = _held([mark for mark in marks if mark.point], length)
+    beside = {edge: mark for mark, (low, high) in held for edge in (low, high)}
+    for mark in marks:
+        if mark.place in (0.0, length) or not any(low < mark.place < high for _, (low, high) in held):
+            beside.setdefault(mark.place, mark)
     edges = [0.0]
-    for low, high in pairwise(marks):
-        firsts = [_FIRST * (covered if end in soft else bare) for end in (low, high)]
-        edges += _graded(low, high, firsts, split)
+    places = _cleaned(sorted(beside), length)
+    for low, high in pairwise(places):
+        if any(low >= near - 1e-9 and high <= far + 1e-9 for _, (near, far) in held):
+            parts = split + 1 - split % 2  # odd, so that the branch stays on the middle of a cell
+            edges += [low + (high - low) * (part + 1) / parts for part in range(parts - 1)] + [high]
+        else:
+            edges += _graded(low, high, (beside[low], beside[high]), split)
     return edges
 
 
-def _stretches(rig: Rig, single: Instance) -> list[tuple[float, float]]:
-    found = []
-    covers: list[Mapping[str, Stretch]] = [
-        *(heat.over for heat in rig.heat),
-        *(lag.over for lag in rig.lag),
-        *(cool.over for cool in rig.cool),
-    ]
-    for over in covers:
-        stretch = over.get(single.row.name)
-        if stretch is not None:
-            found.append((stretch.start, single.length if stretch.end is None else stretch.end))
-    return found
-
-
-def _branches(tree: Tree, number: int) -> list[float]:
-    places = [tree.instances[child].at for child in tree.children(number) if not tree.instances[child].at_end]
-    places += [
-        joint.onto_place
-        for joint in tree.joints
-        if joint.onto == number and joint.key.endswith("meets.joined")
-    ]
-    return places
+def _held(branches: list[Mark], length: float) -> list[tuple[Mark, tuple[float, float]]]:
+    """The cells that hold a branch in their middle, whatever begins or ends there; at an end a sliver."""
+    cells = []
+    for mark in branches:
+        others = [abs(other.place - mark.place) / 2 for other in branches if other is not mark]
+        reach = min([mark.size / 2, mark.place, length - mark.place, *others])
+        if reach < _SLIVER:
+            cells.append((mark, (max(mark.place - _SLIVER, 0.0), min(mark.place + _SLIVER, length))))
+        else:
+            cells.append((mark, (mark.place - reach, mark.place + reach)))
+    return cells
 
 
 def _cleaned(marks: list[float], length: float) -> list[float]:
-    """The marks without those that lie closer than a tenth of a millimetre."""
+    """The marks without those that lie closer than a hundredth of a millimetre."""
     kept = [0.0]
     for mark in marks[1:]:
-        if mark - kept[-1] > 1e-4:
+        if mark - kept[-1] > 1e-5:
             kept.append(mark)
-    if length - kept[-1] < 1e-4 and len(kept) > 1:
+    if length - kept[-1] < 1e-5 and len(kept) > 1:
         kept.pop()
     if kept[-1] != length:
         kept.append(length)
     return kept
 
 
-def _graded(low: float, high: float, firsts: list[float], split: int) -> list[float]:
+def _graded(low: float, high: float, ends: tuple[Mark, Mark], split: int) -> list[float]:
     """Edges after `low` up to `high`: small cells at both ends, growing toward the middle."""
     left: list[float] = []
     right: list[float] = []
-    sizes = list(firsts)
+    sizes = [mark.size for mark in ends]
     room = high - low
-    while room > 1e-12:
+    while room > 1e-9:
         side = 0 if sizes[0] <= sizes[1] else 1
-        size = sizes[side]
-        if room < 2 * size:
-            left.append(room)
-            break
-        (left if side == 0 else right).append(size)
-        room -= size
-        sizes[side] = min(size * _GROWTH, _LARGEST)
-    widths = [*left, *reversed(right)]
-    if len(widths) == 1 and widths[0] > 1.5 * min(firsts):
-        widths = [widths[0] / 2] * 2
+        (left if side == 0 else right).append(sizes[side])
+        room -= sizes[side]
+        sizes[side] = min(sizes[side] * ends[side].growth, _LARGEST)
+    widths = np.array([*left, *reversed(right)])
+    widths *= (high - low) / widths.sum()
     edges: list[float] = []
     at = low
     for width in widths:

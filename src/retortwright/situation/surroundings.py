@@ -232,7 +232,7 @@ def _laggings(builder: _Builder) -> None:
         outer = 2 * math.pi * (inner + lag.thick) * width
         factor = table_factor * ledger.default("lag.fit")
         surface = ledger.default("lag.surface")
-        exchange = Lagging(f"lag.{lag.name}", cells, shape, outer, curve.held, factor, surface, builder.room)
+        exchange = Lagging(f"lag.{lag.name}", cells, shape, outer, curve, factor, surface, builder.room)
         builder.exchanges.append(exchange)
 
 
