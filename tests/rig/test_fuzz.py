@@ -7,7 +7,7 @@ import re
 from typing import Any
 
 import tomlkit
-from hypothesis import example, given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from retortwright.ground.errors import RigError, UserError
@@ -18,6 +18,7 @@ from retortwright.rig.rigfile import PIECE_KEYS, ROOT_KEYS
 from retortwright.rig.tree import tree_of
 from rig.whole import DOCUMENT, FILE, SLOTS, TEXT, Slot, span_of
 
+FEWER = settings(max_examples=settings().max_examples // 4)  # for what takes long
 TOKENS = re.findall(r'"[^"\n]*"|[\w.-]+|\s+|[^\w\s]', TEXT)
 WORDS = sorted({token for token in TOKENS if not token.isspace()})
 RIG = rig_of(TEXT, FILE)
@@ -117,6 +118,7 @@ def test_any_document_of_likely_keys(document: dict[str, Any]) -> None:
     only_sentences(tomlkit.dumps(document))
 
 
+@FEWER
 @given(st.dictionaries(st.sampled_from(ROOT_KEYS), NODE, min_size=1, max_size=3))
 def test_a_right_document_with_tables_put_for_others(spoilt: dict[str, Any]) -> None:
     only_sentences(tomlkit.dumps({**DOCUMENT, **spoilt}))
@@ -175,6 +177,7 @@ def test_any_text_as_an_edit(text: str) -> None:
     only_sentences_from_edits(RIG, [text])
 
 
+@FEWER
 @given(st.lists(st.tuples(st.sampled_from(SLOTS), st.integers(0, len(SLOTS) - 1)), min_size=2, max_size=4))
 def test_edits_one_after_another(draws: list[tuple[Any, int]]) -> None:
     rig = RIG
