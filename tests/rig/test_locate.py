@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import tomlkit
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from retortwright.rig.locate import locate
@@ -37,7 +37,6 @@ def paths(node: Any, path: tuple[str | int, ...] = ()) -> Iterator[tuple[tuple[s
         yield from paths(value, (*path, key))
 
 
-@settings(max_examples=300, deadline=None)
 @given(st.dictionaries(KEY, VALUE, max_size=5))
 def test_every_path_is_found_on_a_line_that_holds_its_key(document: dict[str, Any]) -> None:
     text = tomlkit.dumps(document)
