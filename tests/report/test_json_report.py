@@ -20,7 +20,7 @@ RIG = str(Path(__file__).parents[1] / "assess" / "short_arm.toml")
 KEYS = {
     "id", "check", "question", "subject", "at", "state", "lost", "when", "verdict", "settled", "low", "best",
     "high", "unit", "worse", "limit", "reserve", "margin", "margin_unit", "driver", "because", "missing", "next",
-    "mend", "formula", "inputs", "cites", "sources", "notes", "single", "peak_after_min",
+    "mend", "formula", "inputs", "cites", "sources", "notes", "single", "peak_after_min", "limit_of",
 }  # fmt: skip
 
 
@@ -76,3 +76,20 @@ def test_every_input_has_a_basis_and_an_address() -> None:
 def test_the_gravest_finding_comes_first() -> None:
     assert document()["findings"][0]["verdict"] == "fails"
     assert document()["verdict"] == "fails"
+
+
+def test_seen_is_said_of_numbers_from_texts_only() -> None:
+    items = [item for finding in document()["findings"] for item in finding["inputs"]]
+    by_basis = {
+        basis: {item["seen"] for item in items if item["basis"] == basis} for basis in ("table", "file")
+    }
+    assert by_basis["table"] <= {True, False}
+    assert by_basis["table"]
+    assert by_basis["file"] == {None}
+    assert {item["seen"] for item in items if item["basis"] == "common practice"} == {None}
+
+
+def test_the_limit_says_whose_it_is() -> None:
+    found = {finding["id"]: finding["limit_of"] for finding in document()["findings"]}
+    assert found["seal-heat/arm.closed/hot"] == "NBR O-ring"
+    assert found["seal-heat/retort.bottom.joined/hot"] == "304L"

@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from pathlib import Path
 
@@ -56,6 +57,49 @@ def test_where_all_holds_it_says_so_and_no_more() -> None:
     assert "Nothing asked stands against a thermal blank." in text
     assert "DO NOT LIGHT" not in text
     assert "Not all was asked" in text
+
+
+def test_every_seal_that_holds_has_its_line_and_those_after_a_loss_are_counted() -> None:
+    text = as_text(assessment())
+    found = [each for each in assessment().findings if each.verdict == "holds"]
+    steady = [each for each in found if each.lost is None]
+    assert steady
+    shown = text.split("   holds ")[1].split("Not asked")[0]
+    for each in steady:
+        lines = [line for line in shown.split("\n") if line.startswith(f"            {each.place} in ")]
+        assert any(each.state in line for line in lines), each.id
+    lost = len(found) - len(steady)
+    assert f"and {lost} after a loss; nearest is " in " ".join(shown.split())
+    bottom = assessment().find("seal-heat/retort.bottom.joined/hot").judgement
+    assert bottom.low is not None
+    assert f"retort.bottom.joined in hot: {bottom.low - 273.15:.0f} < " in shown
+
+
+def test_the_limit_says_whose_it_is() -> None:
+    text = as_text(assessment())
+    assert "may reach 40 (limit 80 of NBR O-ring, less 40)" in text  # practice: joints.csv
+    assert (
+        assessment().find("seal-heat/retort.bottom.joined/hot").limit_of == "304L"
+    )  # a weld is as good as its wall
+
+
+def test_where_all_that_stands_is_unknown_it_cannot_say() -> None:
+    good = edited(read_rig(RIG), [Edit("piece.arm.length", "260 mm")])
+    charged = edited(good, [Edit("charge", '{ RbCl = { mass = "9 g" }, Ca = { mass = "2 g" } }')])
+    text = as_text(assess(charged, Draws(samples=8), remedies=False))
+    assert re.search(r"^  CANNOT SAY: do not light\.   \d+ unknown, \d+ hold\.$", text, re.MULTILINE)
+    assert "Mend from the top" not in text
+
+
+def test_an_explanation_writes_units_and_bands_as_one_reads_them() -> None:
+    name = "seal-heat/retort.bottom.joined/hot-overshoot"
+    finding = assessment().find(name)
+    lines = explained(assessment(), finding, {}).split("\n")
+    said = {line.split()[1]: line.strip() for line in lines if line.strip().startswith("0%  ")}
+    assert "furnace.overshoot  20 40 80 K  " in said["furnace.overshoot"]  # a difference, no degC
+    assert "contact.TIG  1e+06 W/m2/K  " in said["contact.TIG"]  # no width: one number
+    assert "furnace.fill  0.1 0.4 0.8  common practice" in said["furnace.fill"]
+    assert any("rules/seal-heat-lost/reserve = 10 K, practice" in line for line in lines)
 
 
 def test_an_explanation_goes_down_to_formula_inputs_and_sources() -> None:

@@ -87,6 +87,7 @@ class Finding:
     single: str | None = None  # which of several pieces alike
     peak_after: float | None = None  # s after the loss
     happens: str | None = None  # the loss in words
+    limit_of: str | None = None  # the joint or wall whose limit it is
     notes: tuple[str, ...] = field(default=())
 
     @property

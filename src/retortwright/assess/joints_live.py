@@ -97,6 +97,7 @@ def found_joint(
         cites=evidence.cites | frozenset(limit.cites) | rule_cites,
         sources=tuple(sorted(sources)),
         single=single.name if single.row.count > 1 else None,
+        limit_of=limit.words if np.isfinite(limit.value) else None,
         notes=_notes(situation, joint, limit),
     )
 

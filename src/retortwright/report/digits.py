@@ -57,7 +57,7 @@ def difference_face(quantity: str) -> Face:
 
 def unit_face(unit: str, name: str) -> Face:
     """How an input in an SI unit is shown; offsets of temperature stay differences."""
-    if unit == "K" and name.endswith(".offset"):
+    if unit == "K" and name.endswith((".offset", ".overshoot")):
         return Face("K")
     return _UNIT_FACES.get(unit, Face(unit))
 

@@ -55,7 +55,8 @@ def _source_line(assessment: Assessment, key: str) -> str:
 
 def _input(belief: Belief, share: float) -> str:
     face = unit_face(belief.unit, belief.name)
-    band = " ".join(f"{_digits(end, face)}" for end in (belief.band.low, belief.band.best, belief.band.high))
+    ends = (belief.band.low, belief.band.best, belief.band.high) if belief.band.wide else (belief.band.best,)
+    band = " ".join(_digits(end, face) for end in ends)
     unit = "" if face.unit == "1" else f" {face.unit}"
     seen = "" if belief.seen else ", recalled"
     source = f" [{belief.source}: {belief.locator}]" if belief.source else ""
@@ -71,4 +72,5 @@ def _cited(assessment: Assessment, address: str) -> str:
     row = assessment.tables.rows.get((table, subject, name))
     if row is None:
         return f"   {address}: no such row"
-    return f"   {address} = {textwrap.shorten(row.data, 60)} {row.unit}, {row.known} [{row.source}: {row.locator}]"
+    unit = {"dK": " K", "1": "", "": ""}.get(row.unit, f" {row.unit}")
+    return f"   {address} = {textwrap.shorten(row.data, 60)}{unit}, {row.known} [{row.source}: {row.locator}]"

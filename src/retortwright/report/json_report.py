@@ -20,8 +20,12 @@ FORM = 1  # version of the shape
 
 
 def as_json(assessment: Assessment) -> str:
-    """The text of the document."""
-    return json.dumps(as_document(assessment), indent=2, allow_nan=False, ensure_ascii=False) + "\n"
+    """The text of the document, one finding a line."""
+    document = as_document(assessment)
+    findings = document.pop("findings")
+    head = json.dumps(document, indent=2, allow_nan=False, ensure_ascii=False)
+    lines = ",\n".join(f"    {json.dumps(each, allow_nan=False, ensure_ascii=False)}" for each in findings)
+    return head.removesuffix("\n}") + ',\n  "findings": [\n' + lines + "\n  ]\n}\n"
 
 
 def as_document(assessment: Assessment) -> dict[str, Any]:
@@ -74,6 +78,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "high": in_face(judgement.high, face),
         "unit": face.unit,
         "worse": finding.worse,
+        "limit_of": finding.limit_of,
         "limit": in_face(finding.limit, face),
         "reserve": None if finding.reserve is None else in_face(finding.reserve, difference),
         "margin": in_face(judgement.margin, difference),
@@ -127,5 +132,5 @@ def _input(belief: Belief) -> dict[str, Any]:
         "from": belief.address,
         "source": belief.source or None,
         "locator": belief.locator or None,
-        "seen": belief.seen,
+        "seen": belief.seen if belief.basis in ("table", "measured") else None,
     }

@@ -36,8 +36,10 @@ def _headline(assessment: Assessment) -> str:
 def _front_line(assessment: Assessment) -> str:
     counts = assessment.counts()
     said = ", ".join(f"{number} {_plural(word, number)}" for word, number in counts.items() if number)
-    if assessment.verdict in ("fails", "unknown"):
+    if assessment.verdict == "fails":
         return f"DO NOT LIGHT.   {said}.   Mend from the top."
+    if assessment.verdict == "unknown":
+        return f"CANNOT SAY: do not light.   {said}."
     if assessment.verdict == "thin":
         return f"LIGHT ONLY AFTER what is thin has been widened or measured.   {said}."
     return f"Nothing asked stands against a thermal blank.   {said}.   Not all was asked: see below."
@@ -112,14 +114,23 @@ def _numbers(finding: Finding) -> str:
     if judgement.low is None or judgement.best is None or judgement.high is None:
         return ""
     band = shown_band(judgement.low, judgement.best, judgement.high, face)
-    if finding.limit is None or finding.reserve is None:
+    may = _may(finding)
+    if finding.limit is None or finding.reserve is None or not may:
         return band
     limit, reserve = shown_number(finding.limit, face), shown_difference(finding.reserve, face)
+    whose = f" of {finding.limit_of}," if finding.limit_of else ""
+    kept = f"and {reserve} above" if finding.worse == "low" else f"less {reserve}"
+    return f"{band}     {may} (limit {limit}{whose} {kept})"
+
+
+def _may(finding: Finding) -> str:
+    """How far it may go: the limit with the reserve taken off."""
+    if finding.limit is None or finding.reserve is None:
+        return ""
+    face = face_of(finding.quantity)
     if finding.worse == "low":
-        may = shown_number(finding.limit + finding.reserve, face)
-        return f"{band}     may fall to {may} (limit {limit} and {reserve} above)"
-    may = shown_number(finding.limit - finding.reserve, face)
-    return f"{band}     may reach {may} (limit {limit} less {reserve})"
+        return f"may fall to {shown_number(finding.limit + finding.reserve, face)}"
+    return f"may reach {shown_number(finding.limit - finding.reserve, face)}"
 
 
 def _paragraph(lead: str, text: str) -> list[str]:
@@ -134,14 +145,37 @@ def _paragraph(lead: str, text: str) -> list[str]:
 
 
 def _holding(holding: list[Finding], others: bool) -> list[str]:
+    """One line for each place that holds; of those after a loss only how many and the nearest."""
     if not holding:
         return []
-    nearest = holding[0]
-    word = "others; nearest" if others else "findings; nearest"
-    return [
-        f"   holds    {len(holding)} {word} is the {nearest.subject}, {nearest.state}",
-        f"            {_numbers(nearest)}",
-    ]
+    lost = [finding for finding in holding if finding.lost is not None]
+    lines = [f"   holds    {len(holding)} {'others' if others else 'findings'}"]
+    groups: dict[tuple[str, str], list[str]] = {}
+    for finding in holding:
+        if finding.lost is None:
+            place = finding.place if finding.limit_of else finding.subject
+            groups.setdefault((place, _short(finding)), []).append(finding.state)
+    for (place, short), states in groups.items():
+        said = f"{place} in {_listed(list(dict.fromkeys(states)))}{short}"
+        lines += textwrap.wrap(
+            said, WIDTH, initial_indent=" " * 12, subsequent_indent=" " * 14, break_on_hyphens=False
+        )
+    if lost:
+        nearest = lost[0]
+        lines += _paragraph(
+            "", f"and {len(lost)} after a loss; nearest is the {nearest.subject}, {nearest.state}"
+        )
+        lines += _paragraph("", f"when {nearest.happens}: {_numbers(nearest)}")
+    return lines
+
+
+def _short(finding: Finding) -> str:
+    """Band and how far it may go, as short as can be."""
+    judgement = finding.judgement
+    if judgement.low is None or judgement.best is None or judgement.high is None:
+        return ""
+    band = shown_band(judgement.low, judgement.best, judgement.high, face_of(finding.quantity))
+    return ", ".join(part for part in (f": {band}", _may(finding)) if part)
 
 
 def _not_asked(assessment: Assessment) -> list[str]:
