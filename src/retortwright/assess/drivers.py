@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -19,20 +20,37 @@ def shares_of(values: Array, beliefs: Sequence[Belief], draws: Draws) -> dict[st
 
     Shares are squared standardised coefficients over their sum: first-order effects only.
     """
-    spread = [belief for belief in beliefs if np.ptp(draws.values(belief)) > 0]
     good = np.isfinite(values)
-    if (
-        not spread
-        or np.count_nonzero(good) <= len(spread) + 2
-        or np.ptp(values[good]) <= 1e-9 * np.max(np.abs(values[good]))
-    ):
+    widths = tuple(sorted(draws.widths.items()))
+    names, inverse = _regression(
+        tuple(beliefs), draws.samples, draws.seed, draws.width, widths, draws.pick, good.tobytes()
+    )
+    if not names or np.ptp(values[good]) <= 1e-9 * np.max(np.abs(values[good])):
         return {}
-    columns = np.array([draws.values(belief)[good] for belief in spread])
-    scaled = (columns - columns.mean(axis=1, keepdims=True)) / columns.std(axis=1, keepdims=True)
-    centred = values[good] - values[good].mean()
-    weights, *_ = np.linalg.lstsq(scaled.T, centred, rcond=None)
-    power = weights**2
-    return {belief.name: float(part) for belief, part in zip(spread, power / power.sum(), strict=True)}
+    power = (inverse @ (values[good] - values[good].mean())) ** 2
+    return {name: float(part) for name, part in zip(names, power / power.sum(), strict=True)}
+
+
+@lru_cache(maxsize=64)
+def _regression(
+    beliefs: tuple[Belief, ...],
+    samples: int,
+    seed: int,
+    width: float,
+    widths: tuple[tuple[str, float], ...],
+    pick: tuple[int, ...] | None,
+    good: bytes,
+) -> tuple[tuple[str, ...], Array]:
+    """The beliefs that spread, and what turns samples of an answer into standardised coefficients."""
+    draws = Draws(samples, seed, width, dict(widths), pick)
+    kept = np.frombuffer(good, dtype=bool)
+    spread = [belief for belief in beliefs if np.ptp(draws.values(belief)) > 0]
+    if not spread or np.count_nonzero(kept) <= len(spread) + 2:
+        return (), np.zeros((0, 0))
+    columns = np.array([draws.values(belief)[kept] for belief in spread])
+    deviation = columns.std(axis=1, keepdims=True)
+    scaled = (columns - columns.mean(axis=1, keepdims=True)) / np.where(deviation > 0, deviation, 1.0)
+    return tuple(belief.name for belief in spread), np.linalg.pinv(scaled.T)
 
 
 def driver_of(values: Array, beliefs: Sequence[Belief], draws: Draws) -> Driver | None:

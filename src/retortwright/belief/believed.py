@@ -75,8 +75,12 @@ class Ledger:
             return None
         name = f"{prop}.{material}"
         assumed = self.rig.assume.get(name)
-        share = float(row.spread.rstrip("%")) / 100 if row.spread.endswith("%") else 0.0
-        band = Band(1 - share, 1.0, 1 + share)
+        if row.form == "constant":
+            number = number_of(row)
+            band = Band(number.low / number.best, 1.0, number.high / number.best)
+        else:
+            share = float(row.spread.rstrip("%")) / 100
+            band = Band(1 - share, 1.0, 1 + share)
         if assumed is not None:
             band = assumed if assumed.wide else band.scaled_to(assumed.best)
             belief = self._of_file(name, band, "1", *FACTOR, f"assume.{name}")

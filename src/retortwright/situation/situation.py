@@ -60,10 +60,12 @@ class Situation:
     def heat_in(self, regime: Regime, start: Array | None = None) -> HeatPicture:
         """The steady temperatures in a regime."""
         if regime not in self._heat:
+            close = _NEAR
             if start is None or not np.all(np.isfinite(start)):
                 start = self._middle(regime) if self.near is None else self._from_near(self.near, regime)
+                close = CLOSE if self.near is None else _NEAR
+            close = _ROUGH if self.rough else close
             ledger = Ledger(self.rig, self.tables, self.draws)
-            close = _ROUGH if self.rough else CLOSE if self.near is None else _NEAR
             self._heat[regime] = steady_heat(self.rig, self.tree, self.mesh, regime, ledger, start, close)
         return self._heat[regime]
 

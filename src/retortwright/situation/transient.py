@@ -3,7 +3,8 @@
 
 A loss has one or two phases: the furnace stays on until somebody notices, then it is off and
 its chamber cools by itself. The walls follow by linearly implicit steps of second order
-(Verwer's two-stage Rosenbrock method, stable for stiff walls); the step is set by the difference to its first-order companion.
+(Verwer's two-stage Rosenbrock method, stable for stiff walls); the step is set by the
+difference to its first-order companion.
 """
 
 from __future__ import annotations
