@@ -38,7 +38,8 @@ FORMULAS: dict[str, Formula] = {
         "that form nitrides the nitrogen, that the grade allows in the product, and the share of the product that the "
         "grade allows to be eaten; each as Q = m R T / (t k) with m the mass allowed, t the time with hot metal from "
         "the programme, and k the mass brought or eaten by a mole of air, all of which the metal takes up. With metal "
-        "in excess the oxide richest in metal forms. The limit stands at the 5 % point of what is uncertain in it.",
+        "in excess the oxide richest in metal forms. What is uncertain in the limit is carried by the band: where "
+        "a sample bears half of the middle limit, its leak counts twice.",
         ("air-composition", "suboxides-review"),
     ),
     "base-pressure": Formula(
