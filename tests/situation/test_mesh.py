@@ -92,7 +92,7 @@ def test_a_lid_loses_its_heat_at_the_very_end() -> None:
 
 @pytest.mark.parametrize(("text", "state", "most"), [(starter_text(), "distil", 160), (BENCH, STATE, 360)])
 def test_a_whole_rig_is_cut_into_few_cells(text: str, state: str, most: int) -> None:
-    # regression: 149 and 340
+    # regression: 142 and 332
     assert len(solved(text, state=state).situation.mesh.start) <= most
 
 

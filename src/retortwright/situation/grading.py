@@ -25,7 +25,7 @@ _HOT = 700.0  # K above the room, where the cells are finest
 _GROWTH, _LOOSER = 1.2, 0.5  # of each cell over the one before; so much more where it is coarsest
 _FURTHEST = 0.25  # of a decay length, at an end that leads nowhere
 _SPREADS = 20.0  # W/m^2/K: a low film, so that heat is thought to reach far
-_FILMS = {"furnace": 150.0, "tape": 150.0, "lag": 8.0, "water coil": 300.0, "air": 40.0}  # to size cells
+_FILMS = {"furnace": 150.0, "tape": 140.0, "lag": 8.0, "water coil": 300.0, "air": 40.0}  # to size cells
 _BATH_FILM, _AWAY = 200.0, {"ice water": 20.0, "dry ice": 100.0, "liquid nitrogen": 220.0}  # K
 
 
@@ -112,7 +112,9 @@ def _marks(rig: Rig, single: Instance) -> list[_Place]:
     """Both ends of a piece and the ends of what covers it."""
     ends = ((0.0, single.row.bottom), (single.length, single.row.closed))
     found = [_Place(place, cover is not None) for place, cover in ends]
-    for start, end, _, _ in _over(rig, single):
+    for start, end, film, _ in _over(rig, single):
+        if film == _FILMS["furnace"] and start <= 0.0:
+            found[0].leads = False  # a bottom in a furnace is as hot as the wall beside it
         for place in (start, end):
             mark = _at(found, place)
             mark.leads = mark.leads or 0.0 < place < single.length
