@@ -57,7 +57,7 @@ def test_temperature_and_difference_are_two_things() -> None:
     assert read_single("20 degC", DIMENSIONS["temperature"]) == pytest.approx(293.15)
     assert read_single("-196 degC", DIMENSIONS["temperature"]) == pytest.approx(77.15)
     assert read_single("20 K", DIMENSIONS["temperature_difference"]) == 20.0
-    with pytest.raises(ValueError, match=r"expected a temperature_difference such as '40 K' \(units: K\), got"):
+    with pytest.raises(ValueError, match=r"expected a temperature difference such as '40 K' \(units: K\), got"):
         read_single("20 degC", DIMENSIONS["temperature_difference"])
     band = read_band("18 +- 2 degC", DIMENSIONS["temperature"])
     assert (band.low, band.best, band.high) == pytest.approx((289.15, 291.15, 293.15))
@@ -118,16 +118,16 @@ def test_plain_numbers_need_no_quotes() -> None:
     ("text", "name", "says"),
     [
         ("160", "length", "the unit is missing: expected a length such as '160 mm' (units: m, mm, cm, um, in), got"),
-        ("160 mn", "length", "did you mean m? expected a length"),
+        ("160 mn", "length", "expected a length such as '160 mm' (units: m, mm, cm, um, in), got '160 mn'"),
         ("160 kg", "length", "expected a length such as '160 mm' (units: m, mm, cm, um, in), got '160 kg'"),
         ("mm", "length", "expected a length"),
         ("", "length", "expected a length"),
         ("some mm", "length", "expected a length"),
         ("1,5 mm", "length", "got '1,5 mm'; write a decimal point, not a comma"),
         ("1,5 to 2,5 mm", "length", "; write a decimal point, not a comma"),
-        ("10-20 mm", "length", "; write a band as 'a to b' or 'a +- b'"),
-        ("10 – 20 mm", "length", "; write a band as 'a to b' or 'a +- b'"),
-        ("10..20 mm", "length", "; write a band as 'a to b' or 'a +- b'"),
+        ("10-20 mm", "length", "; write a band with the word to: '10 to 20 mm'"),
+        ("10 – 20 mm", "length", "; write a band with the word to: '10 to 20 mm'"),
+        ("10..20 mm", "length", "; write a band with the word to: '10 to 20 mm'"),
         ("20 to 10 mm", "length", "the second figure of a band must be the larger one, got '20 to 10 mm'"),
         ("20 +- -5 mm", "length", "the figure after +- must not be negative, got '20 +- -5 mm'"),
         ("1e400 m", "length", "expected a finite number, got '1e400 m'"),
@@ -143,7 +143,7 @@ def test_plain_numbers_need_no_quotes() -> None:
         ("5 mbarg", "pressure", "did you mean mbar? "),
         ("5 torr", "pressure", "did you mean Torr? "),
         ("2 l/min", "volume_flow", "did you mean L/min? "),
-        ("0.1", "mass_fraction", "the unit is missing: expected a mass_fraction such as"),
+        ("0.1", "mass_fraction", "the unit is missing: expected a mass fraction such as"),
         ("0.7 %", "plain", "(units: a plain number), got '0.7 %'"),
     ],
 )

@@ -123,7 +123,8 @@ def test_a_name_that_nothing_bears(slot: Slot) -> None:
     slip = misspelt(slot.value)
     says = the_mistake(span.with_value(f'"{slip}"'), line_at(TEXT, span.key[0]), slot.dotted)
     assert repr(slip) in says
-    assert f"did you mean {slot.value}? " in says
+    meant = f"'{slot.value}'" if "," in slot.value else slot.value
+    assert f"did you mean {meant}? " in says
     assert allowance(slot.kind) in says
 
 

@@ -66,7 +66,7 @@ def test_the_wrong_dimension(slot: Slot) -> None:
 def test_a_difference_of_temperatures_is_no_temperature() -> None:
     span = span_of(("tighten", "seal-reserve"))
     says = the_mistake(span.with_value('"60 degC"'), line_at(TEXT, span.key[0]), "tighten.seal-reserve")
-    assert "expected a temperature_difference such as '40 K' (units: K), got '60 degC'" in says
+    assert "expected a temperature difference such as '40 K' (units: K), got '60 degC'" in says
 
 
 # ---- (d) out of bounds

@@ -32,6 +32,9 @@ __all__ = [
 ]
 
 
+_CLOSE = 0.7  # likeness of two words; glass and brass are alike by 0.6
+
+
 class RetortwrightError(Exception):
     """Root of the tree."""
 
@@ -83,13 +86,15 @@ class RigError(UserError):
 
 
 def nearest(name: str, allowed: Iterable[str]) -> str:
-    """The closest allowed name as a question, or an empty text.
+    """The closest allowed name as a question, or an empty text. A word with a comma stands in quotes.
 
     >>> nearest("lenght", ["length", "tube"])
     'did you mean length? '
     """
     word = nearest_word(name, allowed)
-    return f"did you mean {word}? " if word is not None else ""
+    if word is None:
+        return ""
+    return f"did you mean '{word}'? " if "," in word else f"did you mean {word}? "
 
 
 def nearest_word(name: str, allowed: Iterable[str]) -> str | None:
@@ -99,12 +104,12 @@ def nearest_word(name: str, allowed: Iterable[str]) -> str | None:
     'length'
     """
     folded = {word.casefold(): word for word in allowed}
-    close = difflib.get_close_matches(name.casefold(), folded, n=1, cutoff=0.6)
+    close = difflib.get_close_matches(name.casefold(), folded, n=1, cutoff=_CLOSE)
     return folded[close[0]] if close else None
 
 
 def allowed_words(allowed: Iterable[str], most: int = 40) -> str:
     """The allowed words in a sentence, cut where the list is long."""
     words = sorted(allowed, key=str.casefold)
-    shown = ", ".join(words[:most])
+    shown = ", ".join(f"'{word}'" if "," in word else word for word in words[:most])
     return shown + (f" and {len(words) - most} more" if len(words) > most else "")

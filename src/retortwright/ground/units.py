@@ -39,7 +39,7 @@ class Dimension:
         """What may be written, as part of a sentence."""
         units = ", ".join(word for word in self.words if word) or "a plain number"
         article = "an" if self.name[0] in "aeiou" else "a"
-        return f"{article} {self.name} such as '{self.example}' (units: {units})"
+        return f"{article} {self.name.replace('_', ' ')} such as '{self.example}' (units: {units})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +135,8 @@ DIMENSIONS: dict[str, Dimension] = {
     )
 }
 
+_SPAN = r"(?<=\d)\s*(?:-|–|\.\.+)\s*(?=\d)"  # what people write for to
+
 _HINTS = {
     "C": "degC",
     "°C": "degC",
@@ -144,6 +146,16 @@ _HINTS = {
     '"': "in",
     "mb": "mbar",
     "l/min": "L/min",
+    "µm": "um",
+    "μm": "um",
+    "inch": "in",
+    "sec": "s",
+    "hr": "h",
+    "hours": "h",
+    "minutes": "min",
+    "torr": "Torr",
+    "W/m2K": "W/m2/K",
+    "W/m^2/K": "W/m2/K",
 }
 
 
@@ -202,8 +214,8 @@ def _with_middle(low: float, high: float, affine: bool) -> Band:
 def _writing_hint(text: str) -> str:
     if re.search(r"\d,\d", text):
         return "; write a decimal point, not a comma"
-    if re.search(r"\d\s*(?:-|–|\.\.+)\s*\d", text):
-        return "; write a band as 'a to b' or 'a +- b'"
+    if re.search(_SPAN, text):
+        return f"; write a band with the word to: '{re.sub(_SPAN, ' to ', text, count=1)}'"
     return ""
 
 
@@ -211,5 +223,6 @@ def _unit_complaint(text: str, unit: str, dimension: Dimension) -> str:
     if not unit:
         return f"the unit is missing: expected {dimension.allowed()}, got '{text}'"
     hint = _HINTS.get(unit)
+    writing = _writing_hint(text)
     close = f"did you mean {hint}? " if hint in dimension.words else nearest(unit, dimension.words)
-    return f"{close}expected {dimension.allowed()}, got '{text}'{_writing_hint(text)}"
+    return f"{'' if writing else close}expected {dimension.allowed()}, got '{text}'{writing}"

@@ -17,6 +17,7 @@ from retortwright.ground.errors import allowed_words, nearest
 from retortwright.ground.formula import elements_of
 from retortwright.ground.units import DIMENSIONS, Band, read_band, read_single
 from retortwright.rig.locate import Path
+from retortwright.rig.trade import meant
 
 __all__ = [
     "Choice",
@@ -120,6 +121,8 @@ class Count:
 
     def allowed(self) -> str:
         """What may be written."""
+        if self.low == self.high:
+            return f"the number {self.low}"
         return f"a whole number from {self.low} to {self.high}"
 
     def read(self, value: Any, path: Path, context: Context) -> int | None:
@@ -150,7 +153,7 @@ class Choice:
         """The word."""
         words = self.words()
         if not isinstance(value, str) or value not in words:
-            close = nearest(value, words) if isinstance(value, str) else ""
+            close = meant(value, words) if isinstance(value, str) else ""
             context.wrong(
                 path, f"{value!r} is no {self.what} known here; {close}allowed: {allowed_words(words)}"
             )
