@@ -204,7 +204,7 @@ def test_worse_never_improves_a_verdict(edits: list[tuple[str, str]]) -> None:
         ("base-pressure/retort/empty", ("piece.line.length", "260 mm")),
         ("base-pressure/retort/empty", ("piece.hose.length", "0.52 m")),
         ("base-pressure/retort/hot", ("charge.RbCl.contains.H2O", "0.021 %")),
-        ("pump-down/retort/empty", ("piece.line.length", "260 mm")),
+        ("pump-down/retort/empty", ("piece.hose.length", "0.52 m")),
         ("pump-down/retort/empty", ("plant.pump.speed", "3.9 m3/h")),
         ("permeation/retort/hot", ("piece.hose.length", "0.52 m")),
         ("hydrogen-wall/retort/hot", ("programme.steps.hot.to", "655 degC")),
@@ -215,7 +215,7 @@ def test_worse_never_improves_a_verdict(edits: list[tuple[str, str]]) -> None:
 def test_a_little_worse_is_a_little_nearer_to_the_limit(check: str, edit: tuple[str, str]) -> None:
     # exact: strictly monotone at both ends of the band
     before, after = plain()[check], found(edit)[check]
-    ratios = [
+    ratios = [  # of the ends of the band to the limit
         (one.judgement.low / one.limit, one.judgement.high / one.limit)  # type: ignore[operator]
         for one in (before, after)
     ]

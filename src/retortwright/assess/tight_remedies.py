@@ -59,8 +59,12 @@ def _tried(situation: Situation, finding: Finding, edit: Edit) -> Mend | None:
 
 def _proposals(situation: Situation, finding: Finding) -> Iterator[tuple[Edit, ...]]:
     """Keys with their values, the smallest change first."""
-    if finding.check in ("base-pressure", "pump-down") and _way_resists(situation, finding):
-        yield from _better_way(situation, finding.state)
+    if finding.check in ("base-pressure", "pump-down"):
+        for row in situation.rig.pieces:
+            if row.of not in ("butyl", "PTFE") and ("permeability", row.of, "oxygen") in situation.tables.rows:
+                yield (Edit(f"piece.{row.name}.of", "butyl"),)
+        if _way_resists(situation, finding):
+            yield from _better_way(situation, finding.state)
     if finding.check == "permeation":
         name = finding.at.removeprefix("piece.")
         row = next((piece for piece in situation.rig.pieces if piece.name == name), None)

@@ -46,8 +46,8 @@ FORMULAS: dict[str, Formula] = {
         "Everything that comes in flows to the pump through the passages on the way, each a tube at its own pressure "
         "and temperature with an entrance where the bore narrows; p = p_ultimate + Q / S at the pump. What comes in: "
         "the leak, outgassing q1 (1 h / t) of every inner surface with an activation energy, what hot walls and the "
-        "charge can have left over the time they are heated, permeation of hoses and seals, hydrogen through hot metal. "
-        "All gas flows as air; no credit is given for an earlier bake.",
+        "charge can have left over the time they are heated, permeation of hoses and seals, hydrogen through hot "
+        "metal. All gas flows as air; no credit is given for an earlier bake.",
         ("dushman-1962", "sharipov-seleznev-1998", "elsey-1975"),
     ),
     "pump-down": Formula(
@@ -56,14 +56,14 @@ FORMULAS: dict[str, Formula] = {
         ("dushman-1962",),
     ),
     "permeation": Formula(
-        "Through hoses 2 pi L P dp / ln(D / d) of oxygen, nitrogen and water; through seals the leak of their kind times "
-        "the bore; both grow with temperature by an activation energy. What comes in nearer the pump is shared between "
-        "pump and metal as their conductances. Counted by its oxygen, as a leak of air.",
+        "Through hoses 2 pi L P dp / ln(D / d) of oxygen, nitrogen and water; through seals the leak of their kind "
+        "times the bore; both grow with temperature by an activation energy. What comes in nearer the pump is shared "
+        "between pump and metal as their conductances. Counted by its oxygen, as a leak of air.",
         ("crank-park-1968", "oring-permeation-1995"),
     ),
     "hydrogen-wall": Formula(
-        "2 pi L phi sqrt(p) / ln(D / d) with phi = phi0 exp(-E / R T) at the temperature of each stretch of wall, times "
-        "what its oxide skin lets pass; inside there is none.",
+        "2 pi L phi sqrt(p) / ln(D / d) with phi = phi0 exp(-E / R T) at the temperature of each stretch of wall, "
+        "times what its oxide skin lets pass; inside there is none.",
         ("san-marchi-2007", "grant-1988", "tanabe-1984"),
     ),
     "argon-oxygen": Formula(

@@ -105,8 +105,11 @@ class GasWork:
         speed, ultimate = self._pump(ledger)
         volume = self.spaces(state).volume(loads.group)
         kinds = self._flows(loads, ledger, state)
+        shares = self._shares(state, way, loads, ledger, pressure)
         totals = {
-            kind: sum((flow for _, flow in found), np.zeros(ledger.draws.size)) * GAS_CONSTANT * STATED
+            kind: sum((shares(node) * flow for node, flow in found), np.zeros(ledger.draws.size))
+            * GAS_CONSTANT
+            * STATED
             for kind, found in kinds.items()
         }
         decaying = (totals["walls"] + totals["rings"]) * pumped_time(self.rig, state)
@@ -268,15 +271,15 @@ class GasWork:
         return found
 
     def _shares(
-        self, state: str, way: tuple[Passage, ...], loads: GasLoads, ledger: Ledger
+        self, state: str, way: tuple[Passage, ...], loads: GasLoads, ledger: Ledger, pressure: float = 0.0
     ) -> Callable[[Node], Array]:
-        """Which share of what comes into a space goes to the metal in the retort and not to the pump."""
+        """Which share of what comes into a space the retort feels, and the metal in it takes, beside the pump."""
         if not way:
             return lambda _: np.ones(ledger.draws.size)
         tubes = self._tubes(way, loads, ledger)
         speed, ultimate = self._pump(ledger)
         entries = self._entries(state, way)
-        _, conductances = pressures_along(tubes, [0 * speed for _ in tubes], ultimate + 0 * speed)
+        _, conductances = pressures_along(tubes, [0 * speed for _ in tubes], ultimate + pressure + 0 * speed)
         resistances = 1 / np.array(conductances)
 
         def share(node: Node) -> Array:
