@@ -27,6 +27,7 @@ from rig.whole import (
     TEXT,
     Slot,
     allowance,
+    dotted,
     fields_of,
     ids,
     line_at,
@@ -72,7 +73,7 @@ def test_a_misspelt_key(slot: Slot) -> None:
     span, last = span_of(slot.path), str(slot.path[-1])
     slip = misspelt(last)
     text = span.with_key(f'"{slip}"' if " " in slip else slip)
-    key = ".".join(map(str, (*slot.path[:-1], slip)))
+    key = dotted((*slot.path[:-1], slip))
     says = the_mistake(text, line_at(text, span.key[0]), key)
     holder = RIG_FILE
     for part in slot.path[:-1]:
@@ -217,7 +218,7 @@ NEEDED = [*REQUIRED, *(slot for slot in WRITTEN if slot.dotted in BY_RULE)]
 def test_a_missing_key(slot: Slot) -> None:
     text = span_of(slot.path).removed()
     tomllib.loads(text)
-    holder = ".".join(map(str, slot.path[:-1]))
+    holder = dotted(slot.path[:-1])
     line = LINES[slot.path[:-1]] if holder else 1  # the table's own line; a slip above would have shown in (a)
     if not holder:
         found = mistakes_of(text)

@@ -172,7 +172,7 @@ def test_many_at_once_in_the_order_of_the_file() -> None:
         "piece.ampoule.every",
         "piece.by-pass.at",
         "plant.pump.on",
-        "programme.steps.1.state",
+        "programme.steps.2.state",
         "tighten.seal-reserve",
     ]
     lines = [mistake.line for mistake in found]

@@ -29,6 +29,7 @@ __all__ = [
     "Slot",
     "Span",
     "allowance",
+    "dotted",
     "fields_of",
     "ids",
     "line_at",
@@ -47,6 +48,17 @@ LINES = locate(TEXT)
 _STARTS = [0, *(match.end() for match in re.finditer("\n", TEXT))]
 
 
+def dotted(path: Path) -> str:
+    """A key as a message names it: steps by their state, where that is right, all else in a list from 1."""
+    parts = [str(part + 1) if isinstance(part, int) else part for part in path]
+    if path[:2] == ("programme", "steps") and len(path) == 4 and path[3] not in ("state", misspelt("state")):
+        states = [step["state"] for step in DOCUMENT["programme"]["steps"]]
+        state = states[int(path[2])]
+        alike = [number for number, other in enumerate(states) if other == state]
+        parts[2] = state if len(alike) == 1 else f"{state}#{alike.index(int(path[2])) + 1}"
+    return ".".join(parts)
+
+
 @dataclass(frozen=True, slots=True)
 class Slot:
     """One key of the schema where it stands in the text."""
@@ -60,7 +72,7 @@ class Slot:
     @property
     def dotted(self) -> str:
         """The key as a message names it."""
-        return ".".join(map(str, self.path))
+        return dotted(self.path)
 
     @property
     def is_table(self) -> bool:

@@ -47,7 +47,7 @@ def rig_of(text: str, path: str = "rig") -> Rig:
     if read is not None:
         rig = assembled(read, path, text, lines, mistakes)
     if mistakes or rig is None:
-        raise RigError(_placed(key, says, path, lines) for key, says in mistakes)
+        raise RigError(_placed(key, says, path, lines, document) for key, says in mistakes)
     return rig
 
 
@@ -63,12 +63,36 @@ def _parsed(text: str, path: str) -> dict[str, Any]:
         raise RigError([Mistake(path, 1, "", "not readable as TOML: nested too deeply")]) from error
 
 
-def _placed(key: Path, says: str, path: str, lines: dict[Path, int]) -> Mistake:
+def _placed(key: Path, says: str, path: str, lines: dict[Path, int], document: dict[str, Any]) -> Mistake:
     probe = key
     while probe and probe not in lines:
         probe = probe[:-1]
     line = lines.get(probe, 1)
-    return Mistake(path, line, ".".join(str(part) for part in key), says)
+    return Mistake(path, line, _said(key, document), says)
+
+
+def _said(key: Path, document: dict[str, Any]) -> str:
+    """The key as an edit says it: a step by its state, other items of a list by number from 1."""
+    parts: list[str] = []
+    node: Any = document
+    for part in key:
+        word = str(part)
+        if isinstance(part, int):
+            word = _step(node, part, document) if parts == ["programme", "steps"] else str(part + 1)
+        parts.append(word)
+        inside = isinstance(node, dict) and part in node
+        listed = isinstance(node, list) and isinstance(part, int) and part < len(node)
+        node = node[part] if inside or listed else None
+    return ".".join(parts)
+
+
+def _step(steps: Any, index: int, document: dict[str, Any]) -> str:
+    """The state of a step, with a number where several run in it; its own number where it has no right state."""
+    runs = [step.get("state") if isinstance(step, dict) else None for step in steps]
+    state, known = runs[index], document.get("state")
+    if not isinstance(state, str) or not isinstance(known, dict) or state not in known:
+        return str(index + 1)
+    return state if runs.count(state) == 1 else f"{state}#{runs[: index + 1].count(state)}"
 
 
 def _names(document: dict[str, Any]) -> dict[str, tuple[str, ...]]:
