@@ -67,11 +67,11 @@ def _proposals(situation: Situation, finding: Finding) -> Iterator[tuple[Edit, .
             yield from _better_way(situation, finding.state)
     if finding.check == "permeation":
         name = finding.at.removeprefix("piece.")
-        row = next((piece for piece in situation.rig.pieces if piece.name == name), None)
-        if row is not None and row.of != "butyl" and ("permeability", row.of, "oxygen") in situation.tables.rows:
+        hose = next((piece for piece in situation.rig.pieces if piece.name == name), None)
+        if hose is not None and hose.of != "butyl" and ("permeability", hose.of, "oxygen") in situation.tables.rows:
             yield (Edit(f"piece.{name}.of", "butyl"),)
-        if row is not None:
-            yield tuple(Edit(f"piece.{name}.length", f"{row.length.best * share * 1e3:.4g} mm") for share in _SHORTER)
+        if hose is not None:
+            yield tuple(Edit(f"piece.{name}.length", f"{hose.length.best * share * 1e3:.4g} mm") for share in _SHORTER)
     if finding.check == "argon-oxygen" and situation.rig.plant.argon_hose is not None:
         yield (Edit("plant.argon.hose.of", "nylon"), Edit("plant.argon.hose.of", "butyl"))
         length = situation.rig.plant.argon_hose.length

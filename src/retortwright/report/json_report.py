@@ -83,13 +83,9 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "reserve": None if finding.reserve is None else in_face(finding.reserve, difference),
         "margin": in_face(judgement.margin, difference),
         "margin_unit": difference.unit,
-        "driver": {"input": finding.driver.input, "share": round(finding.driver.share, 3)}
-        if finding.driver
-        else None,
+        "driver": _driver(finding),
         "because": finding.because,
-        "missing": {"datum": finding.missing.datum, "says": finding.missing.says}
-        if finding.missing
-        else None,
+        "missing": _missing(finding),
         "next": _next(finding.next, face) if finding.next else None,
         "mend": [_mend(mend, face) for mend in finding.mend],
         "formula": finding.formula,
@@ -98,6 +94,16 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "sources": list(finding.sources),
         "notes": list(finding.notes),
     }
+
+
+def _driver(finding: Finding) -> dict[str, Any] | None:
+    driver = finding.driver
+    return None if driver is None else {"input": driver.input, "share": round(driver.share, 3)}
+
+
+def _missing(finding: Finding) -> dict[str, Any] | None:
+    missing = finding.missing
+    return None if missing is None else {"datum": missing.datum, "says": missing.says}
 
 
 def _next(measurement: Next, face: Face) -> dict[str, Any]:

@@ -12,7 +12,7 @@ that cells may be wider than rings and no heat is lost.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -46,6 +46,7 @@ class Bore:
     near: int  # place of the near end in `cells`
     areas: Array  # (emissivities, surfaces, surfaces) m^2
     weights: Array  # (emissivities, samples)
+    stepped: bool = False  # whether its radius jumps on the way
     dense: bool = True  # whether its slopes are kept in full
 
     def between(self) -> Array:
@@ -137,21 +138,35 @@ def _bore(tree: Tree, mesh: Mesh, chain: list[int], samples: Array, lowest: floa
     own = np.concatenate([np.arange(mesh.first[number], mesh.last[number] + 1) for number in chain])
     near = int(mesh.parent[own[0]]) if mesh.parent[own[0]] >= 0 else int(own[0])
     far = _beyond(tree, mesh, chain[-1])
-    return _gathered(own, near, far, joined, weights)
+    first, last = tree.instances[chain[0]], tree.instances[chain[-1]]
+    inlet = _share(sections[0][0], tree.instances[first.parent].row.tube.bore / 2) if first.at_end else 1.0
+    outlet = 1.0
+    if far not in own.tolist() and last.row.meets is None:
+        outlet = _share(sections[-1][0], tree.instances[mesh.instance[far]].row.tube.bore / 2)
+    gathered = _gathered(own, (near, inlet), (far, outlet), joined, weights)
+    return replace(gathered, stepped=len(sections) > 1 or inlet < 1.0 or outlet < 1.0)
 
 
-def _gathered(own: _Cells, near: int, far: int, areas: Array, weights: Array) -> Bore:
-    """The bore with each surface counted to its cell; ends that are cells of its own join them."""
+def _share(radius: float, beyond: float) -> float:
+    """How much of the end of a bore is open to a bore beyond; the rest is a wall of its own."""
+    return min(1.0, (beyond / radius) ** 2)
+
+
+def _gathered(
+    own: _Cells, near: tuple[int, float], far: tuple[int, float], areas: Array, weights: Array
+) -> Bore:
+    """The bore with each surface counted to its cell; an end is a cell beyond in its open share."""
     cells = own.tolist()
-    for end in (far, near):
+    for end, _ in (far, near):
         if end not in cells:
             cells.append(end)
-    places = [cells.index(near), *range(len(own)), cells.index(far)]
-    gather = np.zeros((len(places), len(cells)))
-    gather[np.arange(len(places)), places] = 1.0
-    return Bore(
-        np.array(cells, dtype=np.intp), len(own), cells.index(near), gather.T @ areas @ gather, weights
-    )
+    gather = np.zeros((len(own) + 2, len(cells)))
+    gather[np.arange(1, len(own) + 1), np.arange(len(own))] = 1.0
+    for surface, (end, share), beside in ((0, near, 0), (-1, far, len(own) - 1)):
+        gather[surface, cells.index(end)] += share
+        gather[surface, beside] += 1.0 - share
+    place = cells.index(near[0])
+    return Bore(np.array(cells, dtype=np.intp), len(own), place, gather.T @ areas @ gather, weights)
 
 
 @lru_cache(maxsize=256)

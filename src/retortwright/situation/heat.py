@@ -20,7 +20,7 @@ from retortwright.reference.datum import Missing
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Tree
 from retortwright.situation.balance import heat_balance, solved
-from retortwright.situation.exchange import Lagging, WetWrap
+from retortwright.situation.exchange import Bath, Coil, Lagging, WetWrap
 from retortwright.situation.jointheat import joint_temperatures
 from retortwright.situation.mesh import Mesh, cells_over
 from retortwright.situation.regime import Regime
@@ -138,7 +138,7 @@ def _check_ranges(wall: Wall, temperature: Array, ledger: Ledger) -> None:
             ledger.missing.append(curve.missing_at(float(worst)))
             temperature[:, np.any(outside, axis=0)] = np.nan
     for exchange in wall.exchanges:
-        if not isinstance(exchange, Lagging | WetWrap):
+        if not isinstance(exchange, Bath | Coil | Lagging | WetWrap):
             continue
         says = exchange.beyond(temperature[exchange.cells])
         if says is not None:

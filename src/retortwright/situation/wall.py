@@ -22,6 +22,7 @@ from retortwright.situation.surroundings import surroundings_of
 
 __all__ = ["Loop", "Wall", "wall_of"]
 
+_GLOWS = 500.0  # K, above which what falls on a step in the bore weighs
 _MUCH = 0.4  # radiation over conduction, above which a bore keeps its slopes in full
 
 
@@ -72,6 +73,8 @@ class Wall:
         own = bore.cells[: bore.own]
         if len(own) < 2:
             return False
+        if bore.stepped and np.max(temperature[own]) > _GLOWS:
+            return True
         conductivity = np.ones_like(temperature)
         for cells, curve, _ in self.curves:
             conductivity[cells] = curve.held(temperature[cells])
