@@ -124,8 +124,8 @@ def base_pressure(work: GasWork, finding: Finding, figure: Figure) -> str:
     load = f"{_leak(total)} comes in, most of it {_KINDS[main]} ({loads[main] / total:.0%})"
     if pump > 0.5 * whole:
         return f"{pump:.2g} Pa of it are at the pump ({_kind(work)}) already; {load}."
-    speed = total / max(whole - pump, 1e-30)
-    return f"the way to the pump ({_kind(work)}) passes only {speed * 1e3:.2g} L/s; {load}."
+    speed = _middle(figure.said["speed"]) * 1e3
+    return f"of the pump ({_kind(work)}) the way to it leaves {speed:.2g} L/s at the retort; {load}."
 
 
 def _kind(work: GasWork) -> str:

@@ -86,12 +86,13 @@ class GasWork:
         flows = list(np.cumsum(flows, axis=0))
         room = ledger.default("room.temperature", 200.0, 400.0)
         last = ultimate + flows[-1] * GAS_CONSTANT * room / speed
-        pressures, _ = pressures_along(tubes, flows, last)
+        pressures, conductances = pressures_along(tubes, flows, last)
         said = {f"at {number}": pressure for number, pressure in enumerate(pressures)}
         for kind, found in by_kind.items():
             total = sum((flow for _, flow in found), np.zeros(ledger.draws.size))
             said[kind] = total * GAS_CONSTANT * STATED
         said["pump"] = last
+        said["speed"] = 1 / (np.sum(1 / np.array(conductances), axis=0) + 1 / speed)
         return figure_of(ledger, pressures[0], said, loads.picture)
 
     def pump_down(self, state: str, pressure: float) -> Figure:
