@@ -122,7 +122,7 @@ def test_windows_line_ends_survive() -> None:
         ("heat.tape.over.line.from=5 cm", '"60 to 130 mm"', '"50 to 130 mm"'),
         ("plant.argon.hose.of=PVC", '"1.5 m nylon"', '"1.5 m PVC"'),
         ("plant.argon.hose.length=2 m", '"1.5 m nylon"', '"2 m nylon"'),
-        ("piece.V1.tube.wall=2 mm", 'tube = "18 x 1 mm"', 'tube = "18 x 2 mm"'),
+        ("piece.V1.tube.wall=2 mm", 'tube = "8.5 x 1 mm"', 'tube = "8.5 x 2 mm"'),
     ],
 )
 def test_inside_a_text(edit: str, old: str, new: str) -> None:

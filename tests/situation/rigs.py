@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from random import Random
@@ -172,7 +173,9 @@ def chance_rig(chance: Random, valves: bool = False) -> str:
             joint = _joint(chance, dict(rows)[on], entries)
             entries.append(f'on = "{on}"\njoined = "{joint}"')
             if chance.random() < 0.5:
-                entries.append(f'at = "{lengths[on] * chance.choice([0, 0.2, 0.5, 0.77, 1]):.1f} mm"')
+                at = f'at = "{lengths[on] * chance.choice([0, 0.2, 0.5, 0.77, 1]):.1f} mm"'
+                if _outside(entries) <= 0.6 * _outside(dict(rows)[on]):  # no wider than the narrow end of a cone
+                    entries.append(at)
             ends.add(on)
         if valves or chance.random() < 0.15:
             entries.append('valve = "FKM seat"')
@@ -192,6 +195,11 @@ def _wall(chance: Random, number: int) -> str:
     finish = chance.choice(["", 'finish = "oxidised"', 'finish = "bright"']) if of in _HOT else ""
     cone = f'\ntapers_to = "{outside * 0.6:.2f} x {wall:.3f} mm"' if chance.random() < 0.15 else ""
     return f"{size}\n{finish}{cone}"
+
+
+def _outside(entries: list[str]) -> float:
+    """Outside diameter of a piece [mm]."""
+    return float(entries[0].split('"')[1].split(" ")[0])
 
 
 def _joint(chance: Random, one: list[str], other: list[str]) -> str:
@@ -220,23 +228,36 @@ def _finish(
             entries.append(f'meets = {{ piece = "{other}", at = "{at:.1f} mm", joined = "{joint}" }}')
 
 
+def _not_in_furnace(over: str, pot: str) -> str:
+    """Stretches without those of the piece in the furnace."""
+    return re.sub(rf'(?:, )?{pot} = "[^"]*"', "", over).replace("{ , ", "{ ")
+
+
 def _covers(chance: Random, lengths: dict[str, float]) -> tuple[str, str, str]:
     names = list(lengths)
+    taken: dict[str, list[tuple[float, float]]] = {name: [] for name in names}
 
-    def over(names: Iterable[str]) -> str:
+    def over(names: Iterable[str], alone: bool = True) -> str:
+        """Stretches of some pieces; what would lie where something else takes the place alone is left out."""
         parts = []
         for name in names:
             low, high = sorted(chance.uniform(0.0, lengths[name]) for _ in range(2))
             whole = chance.random() < 0.4 or high - low < 0.2
+            ends = (0.0, lengths[name]) if whole else (low, high)
+            if alone:
+                if any(ends[0] < last + 1 and first < ends[1] + 1 for first, last in taken[name]):
+                    continue
+                taken[name].append(ends)
             parts.append(f'{name} = "{"all" if whole else f"{low:.1f} to {high:.1f} mm"}"')
         return f"over = {{ {', '.join(parts)} }}"
 
-    def some() -> str:
-        return over(chance.sample(names, chance.randint(1, min(2, len(names)))))
+    def some(alone: bool = True) -> str:
+        return over(chance.sample(names, chance.randint(1, min(2, len(names)))), alone)
 
     heat = [f"furnace = {{ {over(names[:1])} }}"]
     if chance.random() < 0.4:
-        heat.append(f'tape = {{ {some()}, holds = "{chance.choice([60, 150, 300])} degC" }}')
+        outside = _not_in_furnace(some(False), names[0])
+        heat.append(f'tape = {{ {outside}, holds = "{chance.choice([60, 150, 300])} degC" }}')
     lag = f'wool = {{ {some()}, of = "ceramic wool", thick = "20 mm" }}' if chance.random() < 0.4 else ""
     ways = {
         "fan": 'by = "air", speed = "2 m/s"',
@@ -244,5 +265,7 @@ def _covers(chance: Random, lengths: dict[str, float]) -> tuple[str, str, str]:
         "wet": f'by = "wet wrap", feed = "{chance.choice([0.05, 0.5, 5])} L/h"',
         "cold": f'by = "{chance.choice(["ice water", "dry ice", "liquid nitrogen"])}"',
     }
-    cool = [f"{name} = {{ {some()}, {way} }}" for name, way in ways.items() if chance.random() < 0.35]
+    cool = [
+        f"{name} = {{ {some(name != 'coil')}, {way} }}" for name, way in ways.items() if chance.random() < 0.35
+    ]
     return "\n".join(heat), lag, "\n".join(cool)

@@ -27,6 +27,7 @@ from retortwright.rig.parts import (
     State,
     Step,
 )
+from retortwright.rig.room import check_room
 
 __all__ = ["assembled"]
 
@@ -66,6 +67,8 @@ def assembled(
     if every_step is not None and len(steps) == len(every_step):
         _check_programme(rig, mistakes)
     _check_namesakes(rig, mistakes)
+    if not mistakes:
+        check_room(rig, mistakes)
     return None if mistakes else rig
 
 
