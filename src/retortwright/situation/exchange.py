@@ -244,6 +244,8 @@ class Bath:
 
     def beyond(self, temperature: Array) -> tuple[NDArray[np.bool_], str] | None:
         """The samples in which the wall is too hot for the contact figure to hold, and why."""
+        if self.bath > _BOILING:
+            return None  # a bath of something else, given by its temperature alone
         water = self.bath >= _FREEZING
         most = _BOILING if water else self.bath + _ABOVE_A_COLD_BATH
         bad = np.any(temperature > most, axis=0)

@@ -29,6 +29,7 @@ from retortwright.situation.wall import Wall, wall_of
 __all__ = ["CLOSE", "HeatPicture", "steady_heat"]
 
 _STEPS = 150
+_CREEP, _NEAR = 0.6, 20.0  # trend of steps and size [K] from which on a trend is drawn out
 CLOSE = 1e-6  # K
 _NO_HEAT = 1e-6  # W; where all flows together are less, a share of them says nothing
 _WITHIN = (60.0, 2600.0)  # K, for iterates only
@@ -103,7 +104,11 @@ def _guess(rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, samples: int) -> Ar
 
 
 def _solved(wall: Wall, guess: Array, close: float) -> Array:
-    """Newton steps until no cell of a sample moves; a sample that swings to and fro takes shorter ones."""
+    """Newton steps until no cell of a sample moves.
+
+    A sample that swings to and fro takes shorter steps; one that creeps the same way takes its trend
+    to the end in one, then looks again.
+    """
     found = guess.copy()
     active = np.arange(guess.shape[1])
     part = wall
@@ -113,13 +118,17 @@ def _solved(wall: Wall, guess: Array, close: float) -> Array:
         temperature = found[:, active]
         balance = heat_balance(part, temperature)
         step = solved(balance, balance.residual)
-        swings = np.sum(step * before, axis=0) < -0.5 * np.sum(before * before, axis=0)
-        stride = np.where(swings, stride / 2, np.minimum(1.0, 1.5 * stride))
-        found[:, active] = np.clip(temperature + stride * step, *_WITHIN)
-        moving = np.logical_not(np.max(np.abs(step), axis=0) < close)
+        size = np.sum(before * before, axis=0)
+        trend = np.sum(step * before, axis=0) / np.where(size > 0, size, 1.0)
+        moved = np.max(np.abs(step), axis=0)
+        stride = np.where(trend < -0.5, stride / 2, np.minimum(1.0, 1.5 * stride))
+        creeps = (trend > _CREEP) & (moved < _NEAR)
+        drawn = np.where(creeps, 1.0 / (1.0 - np.clip(trend, 0.0, 0.98)), stride)
+        found[:, active] = np.clip(temperature + drawn * step, *_WITHIN)
+        moving = np.logical_not(moved < close)
         if not np.any(moving):
             return found
-        before = step
+        before = np.where(creeps, 0.0, step)
         if not np.all(moving):
             part = part.picked(moving)
             active, before, stride = active[moving], before[:, moving], stride[moving]
