@@ -57,7 +57,7 @@ def _before(situation: Situation, joint: Joint, loss: Loss) -> Finding:
         lost=loss.name,
         happens=loss.words,
         when="before",
-        because=f"too hot already before {loss.words}.",
+        because="too hot already before anything is lost.",
     )
 
 

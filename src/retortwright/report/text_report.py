@@ -66,7 +66,8 @@ def _alike(findings: list[Finding]) -> list[list[Finding]]:
     groups: dict[tuple[str, str, str, str, str], list[Finding]] = {}
     for finding in findings:
         place = finding.missing.says if finding.missing is not None else finding.at
-        key = (finding.check, f"{place}-{finding.lost}", finding.verdict, _numbers(finding), finding.because)
+        lost = "any" if finding.when == "before" else finding.lost
+        key = (finding.check, f"{place}-{lost}", finding.verdict, _numbers(finding), finding.because)
         groups.setdefault(key, []).append(finding)
     return list(groups.values())
 
@@ -79,7 +80,8 @@ def finding_lines(finding: Finding, alike: tuple[Finding, ...] = ()) -> list[str
     subject = (
         finding.subject if len(subjects) == 1 else f"{len(subjects)} joints, the {finding.subject} among them"
     )
-    place = f"{subject}, {_listed(states)}" + (f", when {finding.happens}" if finding.happens else "")
+    happens = list(dict.fromkeys(each.happens for each in (finding, *alike) if each.happens))
+    place = f"{subject}, {_listed(states)}" + (f", when {_either(happens)}" if happens else "")
     if finding.single and len(subjects) == 1:
         place += f", {finding.single}"
     lines = textwrap.wrap(f"{mark:<8} {place}", WIDTH, initial_indent="   ", subsequent_indent=" " * 12)
@@ -186,6 +188,10 @@ def _not_asked(assessment: Assessment) -> list[str]:
     if worst_first:
         lines.append(f"One step deeper: retortwright explain {assessment.rig.path} {worst_first[0].id}")
     return lines
+
+
+def _either(words: list[str]) -> str:
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}"
 
 
 def _listed(words: list[str]) -> str:
