@@ -161,7 +161,12 @@ def test_permeation_is_shared_between_pump_and_metal() -> None:
 
 def test_emptying_reaches_the_closed_form_while_the_hose_is_wide() -> None:
     # exact: V / S ln(p1 / p2) from air to 20 kPa, where passages and outgassing do not matter yet
-    edits = (("piece.line.tube.outside", "40 mm"), ("piece.hose.tube.outside", "48 mm"), ("piece.hose.of", "304L"))
+    edits = (
+        ("piece.retort.tube.outside", "44 mm"),
+        ("piece.line.tube.outside", "40 mm"),
+        ("piece.hose.tube.outside", "48 mm"),
+        ("piece.hose.of", "304L"),
+    )
     wide = work(*edits)
     figure = wide.pump_down("empty", 20e3)
     volume = float(figure.said["volume"][0])

@@ -157,12 +157,19 @@ def _high(work: GasWork, state: State, on: str, at: float | None) -> Finding:
             "fill by it; fit a Bourdon or capacitance gauge."
         )
     else:
-        because = "it weighs the gas whatever it is." if best.factors["argon"] == 1 else "argon is in its range."
+        because = (
+            "it weighs the gas whatever it is." if best.factors["argon"] == 1 else "argon is in its range."
+        )
     return _finding(ledger, "gauge-high", state.name, filled, limit, (place_words, subject, because, ()))
 
 
 def _finding(
-    ledger: Ledger, check: str, state: str, value: float, limit: float, words: tuple[str, str, str, tuple[str, ...]]
+    ledger: Ledger,
+    check: str,
+    state: str,
+    value: float,
+    limit: float,
+    words: tuple[str, str, str, tuple[str, ...]],
 ) -> Finding:
     row = ledger.row("rules", check, "reserve-share")
     tighten = ledger.row("rules", check, "tighten")

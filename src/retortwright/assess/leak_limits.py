@@ -108,9 +108,17 @@ def metal_eaten_by(work: GasWork, leak: float) -> tuple[float, float]:
     """Metal that a leak of air eats as the lower oxide and nitride, and at most [kg/s]."""
     ledger = work.ledger()
     flow = molar_flow_of_throughput(leak, STATED)
-    oxygen, nitrogen, molar = _air(ledger, "oxygen"), _air(ledger, "nitrogen"), _of(work, ledger, "molar-mass")
+    oxygen, nitrogen, molar = (
+        _air(ledger, "oxygen"),
+        _air(ledger, "nitrogen"),
+        _of(work, ledger, "molar-mass"),
+    )
     usual, most = (
-        float(np.median(metal_eaten(flow, oxygen, nitrogen, _of(work, ledger, one), _of(work, ledger, other), molar)))
+        float(
+            np.median(
+                metal_eaten(flow, oxygen, nitrogen, _of(work, ledger, one), _of(work, ledger, other), molar)
+            )
+        )
         for one, other in (("oxide", "nitride"), ("oxide-most", "nitride-most"))
     )
     return usual, most

@@ -61,17 +61,26 @@ def _proposals(situation: Situation, finding: Finding) -> Iterator[tuple[Edit, .
     """Keys with their values, the smallest change first."""
     if finding.check in ("base-pressure", "pump-down"):
         for row in situation.rig.pieces:
-            if row.of not in ("butyl", "PTFE") and ("permeability", row.of, "oxygen") in situation.tables.rows:
+            if (
+                row.of not in ("butyl", "PTFE")
+                and ("permeability", row.of, "oxygen") in situation.tables.rows
+            ):
                 yield (Edit(f"piece.{row.name}.of", "butyl"),)
         if _way_resists(situation, finding):
             yield from _better_way(situation, finding.state)
     if finding.check == "permeation":
         name = finding.at.removeprefix("piece.")
         hose = next((piece for piece in situation.rig.pieces if piece.name == name), None)
-        if hose is not None and hose.of != "butyl" and ("permeability", hose.of, "oxygen") in situation.tables.rows:
+        if (
+            hose is not None
+            and hose.of != "butyl"
+            and ("permeability", hose.of, "oxygen") in situation.tables.rows
+        ):
             yield (Edit(f"piece.{name}.of", "butyl"),)
         if hose is not None:
-            yield tuple(Edit(f"piece.{name}.length", f"{hose.length.best * share * 1e3:.4g} mm") for share in _SHORTER)
+            yield tuple(
+                Edit(f"piece.{name}.length", f"{hose.length.best * share * 1e3:.4g} mm") for share in _SHORTER
+            )
     if finding.check == "argon-oxygen" and situation.rig.plant.argon_hose is not None:
         yield (Edit("plant.argon.hose.of", "nylon"), Edit("plant.argon.hose.of", "butyl"))
         length = situation.rig.plant.argon_hose.length
@@ -93,6 +102,11 @@ def _better_way(situation: Situation, state: str) -> Iterator[tuple[Edit, ...]]:
     for passage, row in sorted(rows, key=lambda pair: -pair[0].length / pair[1].tube.bore ** 3)[:2]:
         outside = row.tube.outside * 1e3
         yield tuple(Edit(f"piece.{row.name}.tube.outside", f"{outside * wider:.4g} mm") for wider in _WIDER)
-        if row.bend is None and row.shape == "tube" and not row.length.wide and passage.length > 0.5 * row.length.best:
+        if (
+            row.bend is None
+            and row.shape == "tube"
+            and not row.length.wide
+            and passage.length > 0.5 * row.length.best
+        ):
             shorter = (f"{row.length.best * share * 1e3:.4g} mm" for share in _SHORTER)
             yield tuple(Edit(f"piece.{row.name}.length", each) for each in shorter)

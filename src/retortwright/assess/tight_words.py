@@ -79,7 +79,9 @@ def leak(work: GasWork, finding: Finding, limit: Limit) -> str:
     if not np.isfinite(limit.value):
         return "what leak is small enough cannot be said."
     hours = _middle(limit.figure.said["time"]) / 3600
-    allowed = f"grade {grade} allows {_leak(limit.value)} over {hours:.2g} h of hot metal, by the {limit.words}"
+    allowed = (
+        f"grade {grade} allows {_leak(limit.value)} over {hours:.2g} h of hot metal, by the {limit.words}"
+    )
     best = finding.judgement.best
     if best is None or finding.judgement.high is None:
         usual, _ = metal_eaten_by(work, limit.value)
@@ -137,7 +139,11 @@ def pump_down(finding: Finding, figure: Figure) -> str:
     if finding.judgement.high is None:
         return "the gas that comes in is not known."
     volume = f"{float(figure.said['volume'][0]) * 1e3:.2g} L are joined"
-    after = f"at the end of the hold it has {_middle(figure.said['after']):.2g} Pa" if "after" in figure.said else ""
+    after = (
+        f"at the end of the hold it has {_middle(figure.said['after']):.2g} Pa"
+        if "after" in figure.said
+        else ""
+    )
     if finding.judgement.high >= LONGEST:
         return f"{volume}; at the unfavourable end this pressure is never reached; {after}."
     return f"{volume}; {after}."
@@ -201,4 +207,6 @@ def purge(finding: Finding, state: str, full: float) -> str:
         return "how far each emptying goes is not known."
     times = int(np.ceil(best - 1e-9))
     often = "once" if times <= 1 else f"{times} times"
-    return f"empty as in {state} and fill to {full / 1e3:.3g} kPa {often}; a flow alone never cleans a dead arm."
+    return (
+        f"empty as in {state} and fill to {full / 1e3:.3g} kPa {often}; a flow alone never cleans a dead arm."
+    )
