@@ -41,6 +41,16 @@ def test_new_writes_a_file_that_assesses(tmp_path: Path) -> None:
     assert done.stderr == ""
 
 
+def test_new_without_a_name_goes_to_the_screen(tmp_path: Path) -> None:
+    shown = run("new", folder=tmp_path)
+    assert shown.returncode == 0
+    assert shown.stdout.startswith("# A rig file")
+    assert list(tmp_path.iterdir()) == []
+    named = run("new", "-o", "mine.toml", folder=tmp_path)
+    assert named.stdout == ""
+    assert (tmp_path / "mine.toml").read_text(encoding="utf-8") == shown.stdout
+
+
 def test_new_never_overwrites(tmp_path: Path) -> None:
     (tmp_path / "mine.toml").write_text("precious", encoding="utf-8")
     refused = run("new", "mine.toml", folder=tmp_path)

@@ -21,12 +21,12 @@ from retortwright.assess.proposals import Proposal, proposals_of
 from retortwright.ground.errors import UserError
 from retortwright.ground.units import TAIL
 from retortwright.rig.edit import Edit, edited
-from retortwright.situation.regime import Regime, regime_of
 from retortwright.situation.situation import Situation
 
 __all__ = ["with_mends"]
 
 _MOST = 3  # remedies per finding
+_AS_BAD = 3.0  # K: the same joint in another state that lacks as much is mended by the same edits
 
 _Answer = Callable[[Situation], tuple[Finding, ...]]
 
@@ -46,7 +46,7 @@ class _Search:
         self.answer = answer
         self.after: dict[tuple[Edit, ...], dict[str, Finding]] = {}
         self.changed: dict[tuple[Edit, ...], Situation] = {}
-        self.known: dict[tuple[str, str, Regime], tuple[Mend, ...]] = {}
+        self.known: dict[tuple[str, str], list[tuple[float, tuple[Mend, ...]]]] = {}
 
     def mended(self, finding: Finding) -> Finding:
         """The finding with its remedies, if it needs any."""
@@ -56,10 +56,16 @@ class _Search:
             or finding.verdict not in ("fails", "thin")
         ):
             return finding
-        key = (finding.check, finding.at, regime_of(self.situation.rig, finding.state))
-        if key not in self.known:
-            self.known[key] = tuple(self._mends(finding))
-        return finding.with_mends(tuple(self._told_for(finding, self.known[key])))
+        margin = finding.judgement.margin or 0.0
+        alike = self.known.setdefault((finding.check, finding.at), [])
+        for near, mends in alike:
+            if abs(near - margin) < _AS_BAD:
+                told = tuple(self._told_for(finding, mends))
+                if told:
+                    return finding.with_mends(told)
+        found = tuple(self._mends(finding))
+        alike.append((margin, found))
+        return finding.with_mends(tuple(self._told_for(finding, found)))
 
     def _told_for(self, finding: Finding, mends: tuple[Mend, ...]) -> Iterator[Mend]:
         """The remedies as seen from this finding: the state may differ from the one they were found in."""

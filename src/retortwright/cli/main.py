@@ -53,15 +53,20 @@ def _rig_options(command: Callable[..., Any]) -> Callable[..., Any]:
 
 
 @commands.command()
-@click.argument("file")
-def new(file: str) -> None:
-    """Write a commented rig file to start from.
+@click.option("-o", "output", metavar="FILE", help="The same as naming the FILE.")
+@click.argument("file", required=False)
+def new(file: str | None, output: str | None) -> None:
+    """Write a commented rig file to start from, to FILE or to the screen.
 
     Example:  retortwright new rig.toml
     """
     from retortwright.cli.writing import write_new
     from retortwright.rig.starter import starter_text
 
+    file = output if file is None else file
+    if file in (None, "-"):
+        click.echo(starter_text(), nl=False)
+        return
     write_new(file, starter_text())
     click.echo(f"{file} written. Make it yours, then: retortwright assess {file}", err=True)
 
