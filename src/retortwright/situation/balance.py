@@ -32,9 +32,9 @@ class Balance:
     wall: Wall
 
 
-def heat_balance(wall: Wall, temperature: Array) -> Balance:
-    """The balance of a wall: conduction and contact, bores, surroundings, loops."""
-    leaving, diagonal = _exchanged(wall.exchanges, temperature)
+def heat_balance(wall: Wall, temperature: Array, slopes: Slopes | None = None) -> Balance:
+    """The balance of a wall: conduction and contact, bores, surroundings, loops; with slopes known or anew."""
+    leaving, steep = _exchanged(wall.exchanges, temperature)
     residual = -leaving
     mesh = wall.mesh
     up = mesh.parent[1:]
@@ -45,17 +45,27 @@ def heat_balance(wall: Wall, temperature: Array) -> Balance:
     flow = conductance * (temperature[up] - temperature[1:])
     residual[1:] += flow
     np.subtract.at(residual, up, flow)
-    turn = conductance * flow
-    d_self = -conductance + turn * half[1:] * steepness[1:]
-    d_up = conductance + turn * above * steepness[up]
+    for bore in wall.bores:
+        residual[bore.cells] -= bore_heat(bore, temperature)
+    links = _linked(wall, temperature, half, residual)
+    if slopes is None:
+        turn = conductance * flow
+        d_self = -conductance + turn * half[1:] * steepness[1:]
+        d_up = conductance + turn * above * steepness[up]
+        slopes = _slopes(wall, temperature, steep, d_self, d_up)
+    return Balance(residual, leaving, slopes, links, wall)
+
+
+def _slopes(wall: Wall, temperature: Array, steep: Array, d_self: Array, d_up: Array) -> Slopes:
+    """The matrix of a balance from the slopes of its parts."""
+    mesh = wall.mesh
+    diagonal = steep
     diagonal[1:] -= d_self
-    np.add.at(diagonal, up, d_up)
+    np.add.at(diagonal, mesh.parent[1:], d_up)
     upward, downward = np.zeros_like(temperature), np.zeros_like(temperature)
     upward[1:], downward[1:] = -d_up, d_self
     dense: dict[int, Array] = {}
     for number, bore in enumerate(wall.bores):
-        heat = bore_heat(bore, temperature)
-        residual[bore.cells] -= heat
         slope = 4 * STEFAN_BOLTZMANN * temperature[bore.cells] ** 3
         if bore.dense:
             dense[number] = wall.between[number] * slope.T[:, None, :]
@@ -63,8 +73,7 @@ def heat_balance(wall: Wall, temperature: Array) -> Balance:
             diagonal[bore.cells[others]] += dense[number][:, others, others].T
         else:
             _steer(bore, mesh, temperature, slope, diagonal, upward, downward)
-    links = _linked(wall, temperature, half, residual)
-    return Balance(residual, leaving, Slopes(diagonal, upward, downward, dense), links, wall)
+    return Slopes(diagonal, upward, downward, dense)
 
 
 def _steer(
@@ -82,21 +91,31 @@ def _steer(
     diagonal[bore.cells[others]] += mean[:, None] * slope[others]
 
 
-def solved(balance: Balance, load: Array, capacity: Array | float = 0.0, scale: float = 1.0) -> Array:
-    """The solution of (capacity + scale * slopes) x = load; each loop is a change of rank one."""
-    wall, slopes = balance.wall, balance.slopes
-    scaled = Slopes(
-        capacity + scale * slopes.diagonal,
-        scale * slopes.upward,
-        scale * slopes.downward,
-        {number: scale * full for number, full in slopes.bores.items()},
-    )
+def solved(
+    balance: Balance,
+    load: Array,
+    capacity: Array | float = 0.0,
+    scale: float = 1.0,
+    inverses: dict[int, Array] | None = None,
+) -> Array:
+    """The solution of (capacity + scale * slopes) x = load; each loop is a change of rank one.
+
+    `inverses` keeps those of the dense blocks from one call to the next with the same slopes.
+    """
+    wall, scaled = balance.wall, balance.slopes
+    if scale != 1.0:
+        scaled = Slopes(
+            capacity + scale * scaled.diagonal,
+            scale * scaled.upward,
+            scale * scaled.downward,
+            {number: scale * full for number, full in scaled.bores.items()},
+        )
     loads = np.zeros((*load.shape, 1 + len(wall.loops)))
     loads[:, :, 0] = load
     for number, loop in enumerate(wall.loops):
         left, right = loop.cells
         loads[left, :, number + 1], loads[right, :, number + 1] = 1.0, -1.0
-    found = solve_blocks(wall.blocks, wall.bores, wall.mesh.parent, scaled, loads)
+    found = solve_blocks(wall.blocks, wall.bores, wall.mesh.parent, scaled, loads, inverses)
     return _closed(found, [loop.cells for loop in wall.loops], scale * balance.links)
 
 

@@ -56,14 +56,20 @@ def blocks_of(mesh: Mesh, bores: list[Bore]) -> list[Block]:
 
 
 def solve_blocks(
-    blocks: list[Block], bores: list[Bore], parent: NDArray[np.intp], slopes: Slopes, loads: Array
+    blocks: list[Block],
+    bores: list[Bore],
+    parent: NDArray[np.intp],
+    slopes: Slopes,
+    loads: Array,
+    inverses: dict[int, Array] | None = None,
 ) -> Array:
-    """Solutions for loads (cells, samples, columns)."""
+    """Solutions for loads (cells, samples, columns); `inverses` of dense blocks are used and kept."""
     diagonal, right = slopes.diagonal.copy(), loads.copy()
     kept: list[Array | None] = []
     for block in reversed(blocks):
         if block.bore in slopes.bores:
-            kept.append(_eliminate_dense(block, bores[block.bore], parent, slopes, diagonal, right))
+            bore = bores[block.bore]
+            kept.append(_eliminate_dense(block, bore, parent, slopes, diagonal, right, inverses))
         else:
             _eliminate_tree(block, parent, slopes, diagonal, right)
             kept.append(None)
@@ -107,12 +113,46 @@ def _back_tree(
 
 
 def _eliminate_dense(
-    block: Block, bore: Bore, parent: NDArray[np.intp], slopes: Slopes, diagonal: Array, right: Array
+    block: Block,
+    bore: Bore,
+    parent: NDArray[np.intp],
+    slopes: Slopes,
+    diagonal: Array,
+    right: Array,
+    inverses: dict[int, Array] | None,
 ) -> Array:
     """The block's own solutions: of its loads and, in the last column, of a unit above it."""
     cells, own = block.cells, bore.own
     full = slopes.bores[block.bore]
-    matrix = full[:, :own, :own].copy()
+    column, row = np.zeros((len(full), own)), np.zeros((len(full), own))
+    if block.parent >= 0:
+        column[:, 0], row[:, 0] = slopes.upward[cells[0]], slopes.downward[cells[0]]
+        if bore.near >= own:
+            column += full[:, :own, bore.near]
+            row += full[:, bore.near, :own]
+    loads = np.concatenate([right[cells].transpose(1, 0, 2), column[:, :, None]], axis=2)
+    if inverses is not None and block.bore in inverses:
+        found: Array = inverses[block.bore] @ loads
+    else:
+        matrix = _dense_matrix(block, bore, parent, slopes, diagonal)
+        if inverses is None:
+            found = np.linalg.solve(matrix, loads)
+        else:
+            inverses[block.bore] = np.asarray(np.linalg.inv(matrix), dtype=np.float64)
+            found = inverses[block.bore] @ loads
+    if block.parent >= 0:
+        seen = np.einsum("si,sic->sc", row, found)
+        diagonal[block.parent] -= seen[:, -1]
+        right[block.parent] -= seen[:, :-1]
+    return found
+
+
+def _dense_matrix(
+    block: Block, bore: Bore, parent: NDArray[np.intp], slopes: Slopes, diagonal: Array
+) -> Array:
+    """All slopes among the cells of a block, (samples, cells, cells)."""
+    cells, own = block.cells, bore.own
+    matrix: Array = slopes.bores[block.bore][:, :own, :own].copy()
     index = np.arange(own)
     matrix[:, index, index] += diagonal[cells].T
     local = {int(cell): place for place, cell in enumerate(cells.tolist())}
@@ -120,16 +160,4 @@ def _eliminate_dense(
     above = np.array([local[int(up)] for up in parent[cells[1:]].tolist()], dtype=np.intp)
     matrix[:, rows, above] += slopes.upward[cells[1:]].T
     matrix[:, above, rows] += slopes.downward[cells[1:]].T
-    column, row = np.zeros(matrix.shape[:2]), np.zeros(matrix.shape[:2])
-    if block.parent >= 0:
-        column[:, 0], row[:, 0] = slopes.upward[cells[0]], slopes.downward[cells[0]]
-        if bore.near >= own:
-            column += full[:, :own, bore.near]
-            row += full[:, bore.near, :own]
-    loads = np.concatenate([right[cells].transpose(1, 0, 2), column[:, :, None]], axis=2)
-    found: Array = np.linalg.solve(matrix, loads)
-    if block.parent >= 0:
-        seen = np.einsum("si,sic->sc", row, found)
-        diagonal[block.parent] -= seen[:, -1]
-        right[block.parent] -= seen[:, :-1]
-    return found
+    return matrix

@@ -123,7 +123,9 @@ class GasWork:
         hold = hold_of(self.rig, state)
         said = {"volume": np.array([volume])}
         if hold is not None:
-            said["after"] = np.array([np.interp(hold, times, column) for column in np.asarray(run.pressure).T])
+            said["after"] = np.array(
+                [np.interp(hold, times, column) for column in np.asarray(run.pressure).T]
+            )
         return figure_of(ledger, reached, said, loads.picture)
 
     def permeation(self, state: str) -> Figure:
@@ -173,7 +175,9 @@ class GasWork:
         impure = 1.0 - argon["purity"]
         oxygen = impure * ledger.default("argon.oxygen", 0.0, 1.0)
         water = impure * ledger.default("argon.water", 0.0, 1.0)
-        flow = ledger.figure("plant.argon.flow", argon["flow"], "m^3/s") * ATMOSPHERE / (GAS_CONSTANT * STATED)
+        flow = (
+            ledger.figure("plant.argon.flow", argon["flow"], "m^3/s") * ATMOSPHERE / (GAS_CONSTANT * STATED)
+        )
         said = {"bottle": oxygen, "flow": flow}
         hose = self.rig.plant.argon_hose
         if hose is not None and ("permeability", hose.of, "oxygen") in ledger.tables.rows:
@@ -216,9 +220,7 @@ class GasWork:
         spaces = self.spaces(state)
         return GasLoads(self.situation, state, spaces, spaces.group(self.retort(state)), ledger)
 
-    def _flows(
-        self, loads: GasLoads, ledger: Ledger, state: str
-    ) -> dict[str, list[tuple[Node, Array]]]:
+    def _flows(self, loads: GasLoads, ledger: Ledger, state: str) -> dict[str, list[tuple[Node, Array]]]:
         """Everything that comes in, by kind."""
         retort = self.retort(state)
         return {
@@ -236,7 +238,9 @@ class GasWork:
         band = self.rig.assume.get("leak")
         if band is None:
             ledger.missing.append(
-                Missing("assume.leak", "nobody has measured the leak of the rig: give it as `leak` under [assume]")
+                Missing(
+                    "assume.leak", "nobody has measured the leak of the rig: give it as `leak` under [assume]"
+                )
             )
             return np.full(ledger.draws.size, np.nan)
         return ledger.figure("assume.leak", band, "Pa m^3/s")
@@ -244,9 +248,12 @@ class GasWork:
     def air(self, ledger: Ledger) -> Gas:
         """Air as a gas that flows."""
         mass, well = (
-            ledger.sampled(f"air.{name}", "gases", "air", name, 0.0, 1e3)[0] for name in ("molar-mass", "well")
+            ledger.sampled(f"air.{name}", "gases", "air", name, 0.0, 1e3)[0]
+            for name in ("molar-mass", "well")
         )
-        return Gas(float(mass), ledger.sampled("air.diameter", "gases", "air", "diameter", 1e-11, 1e-8), float(well))
+        return Gas(
+            float(mass), ledger.sampled("air.diameter", "gases", "air", "diameter", 1e-11, 1e-8), float(well)
+        )
 
     def _tubes(self, way: tuple[Passage, ...], loads: GasLoads, ledger: Ledger) -> list[Tube]:
         singles = [self.tree.instances[passage.instance] for passage in way]

@@ -86,7 +86,9 @@ class GasLoads:
         pumped = pumped_time(self.situation.rig, self.state)
         energy = self.ledger.sampled("outgassing.activation", "outgassing", "water", "activation", 0.0, 3e5)
         for node, joint_key, elastomer, bore in self._elastomers():
-            flux = self.ledger.sampled(f"outgassing.{elastomer}", "outgassing", elastomer, "unbaked", 0.0, 10.0)
+            flux = self.ledger.sampled(
+                f"outgassing.{elastomer}", "outgassing", elastomer, "unbaked", 0.0, 10.0
+            )
             face = self.ledger.default("seal.face", 1e-5, 0.1)
             warm = self.picture.joints[joint_key]
             given = outgassing_flux(flux, pumped, _HOUR, warm, STATED, energy)
@@ -115,7 +117,9 @@ class GasLoads:
     def permeated(self, material: str, shape: tuple[float, Array | float, float], mean: Array) -> Permeated:
         """Oxygen, nitrogen and water through a hose: bore, outside and length [m], temperature [K]."""
         ledger = self.ledger
-        oxygen = ledger.sampled(f"permeability.{material}.oxygen", "permeability", material, "oxygen", 0.0, 1.0)
+        oxygen = ledger.sampled(
+            f"permeability.{material}.oxygen", "permeability", material, "oxygen", 0.0, 1.0
+        )
         water = ledger.sampled(f"permeability.{material}.water", "permeability", material, "water", 0.0, 1.0)
         nitrogen = oxygen * ledger.default("permeation.nitrogen", 0.0, 1.0)
         warmer = activated(mean, _PERMEABILITY_AT, self._activation(material))

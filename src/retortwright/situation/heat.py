@@ -20,6 +20,7 @@ from retortwright.reference.datum import Missing
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Tree
 from retortwright.situation.balance import heat_balance, solved
+from retortwright.situation.blocks import Slopes
 from retortwright.situation.exchange import Bath, Coil, Lagging, WetWrap
 from retortwright.situation.jointheat import joint_temperatures
 from retortwright.situation.mesh import Mesh, cells_over
@@ -28,7 +29,8 @@ from retortwright.situation.wall import Wall, wall_of
 
 __all__ = ["CLOSE", "HeatPicture", "steady_heat"]
 
-_STEPS = 150
+_STEPS = 152
+_FRESH, _KEPT = 4, 8  # steps with slopes of their own, then every eighth again
 _CREEP, _NEAR = 0.6, 20.0  # trend of steps and size [K] from which on a trend is drawn out
 CLOSE = 1e-6  # K
 _NO_HEAT = 1e-6  # W; where all flows together are less, a share of them says nothing
@@ -66,8 +68,9 @@ def steady_heat(
     samples = ledger.draws.size
     temperature = np.full((len(mesh.start), samples), np.nan)
     if not ledger.missing:
-        wall = wall.sloped(start)
-        guess = _guess(rig, tree, mesh, regime, samples) if start is None else start
+        guess = _guess(rig, tree, mesh, regime, ledger) if start is None else start
+        idle = not regime.hot and not regime.cold  # all at the room's temperature: the guess is the answer
+        wall = wall.sloped(None if start is None and not idle else guess)
         temperature = _solved(wall, guess, close)
         if not np.all(np.isfinite(temperature)):
             ledger.missing.append(Missing("tree-of-fins", "the temperatures of some samples were not found"))
@@ -92,32 +95,42 @@ def steady_heat(
     )
 
 
-def _guess(rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, samples: int) -> Array:
-    """Set temperature where something heats, a little above the room elsewhere."""
-    guess = np.full(len(mesh.start), 330.0)
+def _guess(rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, ledger: Ledger) -> Array:
+    """Set temperature where something heats, the room elsewhere."""
+    guess = np.repeat(ledger.default("room.temperature")[None, :], len(mesh.start), axis=0)
     for heat in rig.heat:
         target = regime.set_point(heat.name)
         for row, stretch in heat.over.items():
             if target is not None:
                 guess[cells_over(mesh, tree, row, stretch.start, stretch.end) > 0.5] = target
-    return np.repeat(guess[:, None], samples, axis=1)
+    return guess
 
 
 def _solved(wall: Wall, guess: Array, close: float) -> Array:
     """Newton steps until no cell of a sample moves.
 
-    A sample that swings to and fro takes shorter steps; one that creeps the same way takes its trend
-    to the end in one, then looks again.
+    After some steps the slopes are good enough to be kept for a while. A sample that swings to and
+    fro takes shorter steps; one that creeps the same way takes its trend to the end in one, then
+    looks again. What a sample does never depends on the others: steps are counted, not compared.
     """
     found = guess.copy()
     active = np.arange(guess.shape[1])
     part = wall
-    before = np.zeros_like(guess)
-    stride = np.ones(guess.shape[1])
-    for _ in range(_STEPS):
+    slopes: Slopes | None = None
+    inverses: dict[int, Array] | None = None
+    before, stride = np.zeros_like(guess), np.ones(guess.shape[1])
+    moving = np.ones(guess.shape[1], dtype=bool)
+    for number in range(_STEPS):
+        if number < _FRESH or number % _KEPT == 0:
+            if not np.all(moving):
+                part = part.picked(moving)
+                active, before, stride = active[moving], before[:, moving], stride[moving]
+                moving = np.ones(len(active), dtype=bool)
+            slopes, inverses = None, {} if number >= _FRESH - 1 else None
         temperature = found[:, active]
-        balance = heat_balance(part, temperature)
-        step = solved(balance, balance.residual)
+        balance = heat_balance(part, temperature, slopes)
+        slopes = balance.slopes
+        step = solved(balance, balance.residual, inverses=inverses) * moving
         size = np.sum(before * before, axis=0)
         trend = np.sum(step * before, axis=0) / np.where(size > 0, size, 1.0)
         moved = np.max(np.abs(step), axis=0)
@@ -125,14 +138,11 @@ def _solved(wall: Wall, guess: Array, close: float) -> Array:
         creeps = (trend > _CREEP) & (moved < _NEAR)
         drawn = np.where(creeps, 1.0 / (1.0 - np.clip(trend, 0.0, 0.98)), stride)
         found[:, active] = np.clip(temperature + drawn * step, *_WITHIN)
-        moving = np.logical_not(moved < close)
+        moving = moving & np.logical_not(moved < close)
         if not np.any(moving):
             return found
         before = np.where(creeps, 0.0, step)
-        if not np.all(moving):
-            part = part.picked(moving)
-            active, before, stride = active[moving], before[:, moving], stride[moving]
-    found[:, active] = np.nan
+    found[:, active[moving]] = np.nan
     return found
 
 

@@ -62,7 +62,9 @@ class Situation:
         if regime not in self._heat:
             close = _NEAR
             if start is None or not np.all(np.isfinite(start)):
-                start = self._middle(regime) if self.near is None else self._from_near(self.near, regime)
+                start = None
+                if regime.hot or regime.cold:
+                    start = self._middle(regime) if self.near is None else self._from_near(self.near, regime)
                 close = CLOSE if self.near is None else _NEAR
             close = _ROUGH if self.rough else close
             ledger = Ledger(self.rig, self.tables, self.draws)

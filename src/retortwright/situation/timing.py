@@ -13,7 +13,15 @@ from retortwright.ground.arrays import Array
 from retortwright.rig.parts import Rig
 from retortwright.situation.regime import regime_of
 
-__all__ = ["heated_time", "hold_of", "hottest_state", "is_after_heat", "is_hot", "pumped_time", "time_with_hot_metal"]
+__all__ = [
+    "heated_time",
+    "hold_of",
+    "hottest_state",
+    "is_after_heat",
+    "is_hot",
+    "pumped_time",
+    "time_with_hot_metal",
+]
 
 _START = 293.15  # K, set-point before the first step
 _AFTER = 3600.0  # s of pumping or heating, where the programme does not say how long
