@@ -1,9 +1,9 @@
 # SPDX-License-Identifier: MIT
 """Radiation inside the bores: every ring of wall sees every other ring and both ends.
 
-Pieces that continue each other are one bore: what leaves one through the plane between them
-enters the next, a step in bore leaves an annulus of wall. The ends of a bore are black openings
-at the temperature of the wall they lead to: the cell of the piece it branches off, the wall of
+Pieces that continue each other are one bore, a small step between them left out on the hot side; at
+a large one what leaves a bore through the plane enters the next, and an annulus of wall is left. The ends of
+a bore are black openings at the temperature of the wall they lead to: the cell of the piece it branches off, the wall of
 another material that continues it, or its own closure. A valve blocks its bore. The exchange is
 that of grey walls of one emissivity on rings no wider than a quarter of the radius; between a
 few emissivities it is interpolated. The emission of a ring is interpolated between the cells, so
@@ -32,7 +32,7 @@ __all__ = ["Bore", "along_bore", "bore_heat", "bores_of", "chains_of"]
 
 _Cells = NDArray[np.intp]
 _MOST_RINGS = 600  # of one bore
-_SAME_BORE = 0.02  # two radii that differ by less are one bore
+_SAME_BORE = 1.3  # radii that differ by less are one bore of the wider radius: what beams through is not lost
 _SOFT = 550.0  # K; walls that serve only below this carry no bore radiation worth counting
 _NODES = 5  # emissivities between which the exchange is interpolated, within 0.3 %
 
@@ -127,8 +127,9 @@ def _bore(tree: Tree, mesh: Mesh, chain: list[int], samples: Array, lowest: floa
         cells = np.arange(mesh.first[number], mesh.last[number] + 1)
         radius = float(np.mean(mesh.outside[cells] - 2 * mesh.wall[cells])) / 2
         widths = mesh.width[cells].tolist()
-        if not runs or abs(radius / runs[-1][0] - 1.0) > _SAME_BORE:
+        if not runs or not 1.0 / _SAME_BORE <= radius / runs[-1][0] <= _SAME_BORE:
             runs.append((radius, [0.0]))
+        runs[-1] = (max(radius, runs[-1][0]), runs[-1][1])
         for width in widths:
             runs[-1][1].append(runs[-1][1][-1] + width)
     sections = [(radius, _areas(tuple(edges), radius, tuple(nodes.tolist()))) for radius, edges in runs]
