@@ -24,7 +24,7 @@ FORMULAS: dict[str, Formula] = {
         "radiation between all rings of the same bore and its two ends. The balance is solved by Newton steps, for "
         "every sample of the uncertain inputs; the band's ends are the 5 and 95 % points of the samples. Not in it: "
         "heat that condensing vapour or flowing gas brings, and radiation from the furnace mouth to outer walls. A "
-        "step in bore up to 30 % is left out (the wider bore is taken: the hot side); a larger one spreads what passes.",
+        "step in bore up to 30 % is left out (the wider bore counts: the hot side); a larger one spreads what passes.",
         ("incropera", "churchill-chu-1975", "siegel-howell"),
     ),
     "tree-of-fins-in-time": Formula(

@@ -1,13 +1,13 @@
 # SPDX-License-Identifier: MIT
 """Radiation inside the bores: every ring of wall sees every other ring and both ends.
 
-Pieces that continue each other are one bore, a small step between them left out on the hot side; at
-a large one what leaves a bore through the plane enters the next, and an annulus of wall is left. The ends of
-a bore are black openings at the temperature of the wall they lead to: the cell of the piece it branches off, the wall of
-another material that continues it, or its own closure. A valve blocks its bore. The exchange is
-that of grey walls of one emissivity on rings no wider than a quarter of the radius; between a
-few emissivities it is interpolated. The emission of a ring is interpolated between the cells, so
-that cells may be wider than rings and no heat is lost.
+Pieces that continue each other are one bore, a small step between them left out on the hot side;
+at a large one what leaves a bore through the plane enters the next, and an annulus of wall is left.
+The ends of a bore are black openings at the temperature of the wall they lead to: the cell of the
+piece it branches off, the wall of another material that continues it, or its own closure. A valve
+blocks its bore. The exchange is that of grey walls of one emissivity on rings no wider than a
+quarter of the radius; between a few emissivities it is interpolated. The emission of a ring is
+interpolated between the cells, so that cells may be wider than rings and no heat is lost.
 """
 
 from __future__ import annotations
