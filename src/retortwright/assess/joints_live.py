@@ -157,7 +157,8 @@ def _notes(situation: Situation, joint: Joint, limit: JointLimit) -> tuple[str, 
     notes = []
     touches = situation.tables.find("joints", joint.kind, "touches")
     if isinstance(touches, Row):
-        notes.append(f"what may touch it: {touches.data}")
+        barred = touches.data.removeprefix("not: ")
+        notes.append(f"must not meet: {barred}" if barred != touches.data else f"what may touch it: {barred}")
     if limit.words != joint.kind:
         notes.append(f"the limit is that of the wall: {limit.words}")
     return tuple(notes)
