@@ -71,7 +71,9 @@ FORMULAS: dict[str, Formula] = {
         "Oxygen of the bottle by its stated purity, and what the hose lets in over the flow.",
         ("argon-quality-manual", "hose-permeability-table"),
     ),
-    "purge": Formula("ln(share that may be left) / ln(p_low / p_high), the emptying going to the base pressure.", ()),
+    "purge": Formula(
+        "ln(share that may be left) / ln(p_low / p_high), the emptying going to the base pressure.", ()
+    ),
     "gauge-range": Formula(
         "Reading = true pressure over the factor of the gas, within the range in which that factor serves.",
         ("pirani-factors",),

@@ -25,10 +25,11 @@ __all__ = ["TABLES", "Tables", "read_rows", "shipped"]
 TABLES = (
     "materials", "joints", "beliefs", "rules", "metals", "measurements", "pipes", "cautions",
     "gases", "outgassing", "permeability", "gauges", "pumps", "grades", "getters",
+    "elements", "species",
 )  # fmt: skip
 _HEADER = ["subject", "property", "unit", "form", "data", "spread", "source", "locator", "known", "note"]
 _COLUMNS = ["name" if column == "property" else column for column in _HEADER]
-_FORMS = ("constant", "points", "words")
+_FORMS = ("constant", "points", "words", "nine-term")
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,8 +101,21 @@ def _check(row: Row, sources: Mapping[str, Any], bounds: Mapping[str, Mapping[st
         raise TableError(f"{where}: known must be one of {', '.join(KNOWN)}, got '{row.known}'")
     if row.form not in _FORMS:
         raise TableError(f"{where}: form must be one of {', '.join(_FORMS)}, got '{row.form}'")
-    if row.form != "words":
+    if row.form == "nine-term":
+        _check_piece(row, where)
+    elif row.form != "words":
         _check_values(row, where, bounds)
+
+
+def _check_piece(row: Row, where: str) -> None:
+    try:
+        numbers = [float(number) for number in row.data.split()]
+    except ValueError as error:
+        raise TableError(f"{where}: cannot read its eleven numbers") from error
+    if len(numbers) != 11 or not 0.0 < numbers[0] < numbers[1]:
+        raise TableError(
+            f"{where}: expected a rising range and nine coefficients, got {len(numbers)} numbers"
+        )
 
 
 def _check_values(row: Row, where: str, bounds: Mapping[str, Mapping[str, Any]]) -> None:
