@@ -89,9 +89,7 @@ def impurity_taken(molar_flow: Real, share: Real, atoms: Real, molar_mass: Real)
 
 
 @quietly
-def bearable_leak(
-    allowed_mass: Real, time: Real, temperature: Real, mass_per_mole_of_air: Real
-) -> Real:
+def bearable_leak(allowed_mass: Real, time: Real, temperature: Real, mass_per_mole_of_air: Real) -> Real:
     """Leak of air that brings no more than an allowed mass in some time.
 
     Parameters

@@ -33,15 +33,14 @@ class NineTerm:
     def heat_capacity(self, temperature: Real) -> Array:
         """At constant pressure [J/mol/K]; nan outside the pieces."""
         t, a = self._chosen(temperature)
-        return GAS_CONSTANT * (
-            a[0] / t**2 + a[1] / t + a[2] + t * (a[3] + t * (a[4] + t * (a[5] + t * a[6])))
-        )
+        powers = a[0] / t**2 + a[1] / t + a[2] + t * (a[3] + t * (a[4] + t * (a[5] + t * a[6])))
+        return np.asarray(GAS_CONSTANT * powers)
 
     @quietly
     def formation_based_enthalpy(self, temperature: Real) -> Array:
         """Over the elements at 298.15 K [J/mol]; nan outside the pieces."""
         t, a = self._chosen(temperature)
-        return GAS_CONSTANT * t * _enthalpy_over_rt(t, a)
+        return np.asarray(GAS_CONSTANT * t * _enthalpy_over_rt(t, a))
 
     @quietly
     def gibbs_energy(self, temperature: Real) -> Array:
@@ -49,7 +48,7 @@ class NineTerm:
         t, a = self._chosen(temperature)
         entropy = -a[0] / (2 * t**2) - a[1] / t + a[2] * np.log(t) + a[8]
         entropy = entropy + t * (a[3] + t * (a[4] / 2 + t * (a[5] / 3 + t * a[6] / 4)))
-        return GAS_CONSTANT * t * (_enthalpy_over_rt(t, a) - entropy)
+        return np.asarray(GAS_CONSTANT * t * (_enthalpy_over_rt(t, a) - entropy))
 
     def _chosen(self, temperature: Real) -> tuple[Array, Array]:
         """Temperatures and, along the first axis, the coefficients that hold at each of them."""

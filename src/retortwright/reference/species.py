@@ -98,7 +98,8 @@ def find_species(tables: Tables, name: str) -> Species | Missing:
     seen = all(
         row.known != "recalled" for row in rows if row.form == "nine-term" or row.name == "formation-enthalpy"
     )
-    addresses = tuple(row.address for row in rows if row.form != "nine-term") + (f"species/{name}/piece-1",)
+    named = (row.address for row in rows if row.form != "nine-term")
+    addresses = (*named, f"species/{name}/piece-1")
     return Species(name, formula, phase, elements_of(formula), pieces, melts, shares, seen, addresses)
 
 

@@ -56,18 +56,14 @@ _TUBE = TubeKind()
 _AIM = Record(
     (
         Field("metal", Choice("metal", metals), "the metal wanted", _Q4, required=True),
-        Field(
-            "amount", Quantity("mass", 1e-6, 10.0, "3.6 g"), "how much of it, all receivers together", _Q6
-        ),
+        Field("amount", Quantity("mass", 1e-6, 10.0, "3.6 g"), "how much of it, all receivers together", _Q6),
         Field("grade", Choice("grade", grades), "how clean it has to be", _Q6),
     )
 )
 
 _REAGENT = Record(
     (
-        Field(
-            "mass", Quantity("mass", 1e-6, 100.0, "9.0 g", banded=True), "as weighed", _Q6, required=True
-        ),
+        Field("mass", Quantity("mass", 1e-6, 100.0, "9.0 g", banded=True), "as weighed", _Q6, required=True),
         Field("form", Choice("form", forms), "in what pieces it comes", LATER),
         Field(
             "contains",

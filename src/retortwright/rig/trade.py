@@ -47,7 +47,11 @@ def meant(word: str, allowed: Iterable[str]) -> str:
     ('did you mean K? ', "did you mean 'rotary, two-stage'? ")
     """
     words = tuple(allowed)
-    known = [f"'{each}'" if "," in each else each for each in _TRADE.get(word.casefold().strip(), ()) if each in words]
+    known = [
+        f"'{each}'" if "," in each else each
+        for each in _TRADE.get(word.casefold().strip(), ())
+        if each in words
+    ]
     if not known:
         return nearest(word, words)
     said = known[0] if len(known) == 1 else f"{', '.join(known[:-1])} or {known[-1]}"

@@ -159,7 +159,19 @@ def tightenable() -> Mapping[str, Quantity]:
         key, share = tables.find("rules", rule, "tighten"), tables.find("rules", rule, "reserve-share")
         if not isinstance(key, Missing) and not isinstance(share, Missing):
             known[key.data] = Quantity("plain", number_of(share).best, 0.95, "0.6", beyond=_LAXER)
+    for rule in tables.subjects("rules", "tighten-limit"):
+        known[tables.rows["rules", rule, "tighten-limit"].data] = _stricter(tables, rule)
     return known
+
+
+def _stricter(tables: Tables, rule: str) -> Quantity:
+    """A limit of practice that the user may draw closer."""
+    row = tables.rows["rules", rule, "limit"]
+    low = tables.rows["rules", rule, "sense"].data == "low"
+    limit = number_of(row).best
+    ends = (limit, 1e9) if low else (0.0, limit)
+    dimension = _UNIT_TO_DIMENSION[row.unit]
+    return Quantity(dimension, *ends, _SAMPLES.get(dimension, "1"), beyond=_LAXER)
 
 
 _UNIT_TO_DIMENSION = {
@@ -171,6 +183,8 @@ _UNIT_TO_DIMENSION = {
     "Pa m^3/s": "leak",
     "Pa": "pressure",
     "m": "length",
+    "kg": "mass",
+    "W": "power",
 }
 _SAMPLES = {
     "temperature": "20 degC",

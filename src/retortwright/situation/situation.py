@@ -3,7 +3,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from typing import Any, TypeVar, cast
 
 import numpy as np
 
@@ -22,6 +23,7 @@ from retortwright.situation.transient import LossPicture, through_loss
 
 __all__ = ["STEP_ERROR", "Situation"]
 
+T = TypeVar("T")
 STEP_ERROR = 0.3  # K, what one step in time may differ from its first-order companion
 _NEAR = 1e-4  # K, last step when started from a picture of much the same rig
 _ROUGH = 1e-2  # K
@@ -50,8 +52,15 @@ class Situation:
         self.tolerance = STEP_ERROR
         self.audit = False  # account for the heat of each step in time more finely
         self._losses: dict[Loss, LossPicture] = {}
+        self._known: dict[str, Any] = {}
         alike = near is not None and near.draws == draws and _same_wall(near.rig, rig)
         self._heat: dict[Regime, HeatPicture] = dict(near._heat) if near is not None and alike else {}
+
+    def once(self, name: str, make: Callable[[], T]) -> T:
+        """What `make` makes, made at the first call of that name."""
+        if name not in self._known:
+            self._known[name] = make()
+        return cast("T", self._known[name])
 
     def heat(self, state: str) -> HeatPicture:
         """The steady temperatures in a state."""
