@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import gcd
 
 import numpy as np
 
@@ -111,6 +112,6 @@ def _salt_of(tables: Tables, metal: str, anion: str) -> str | Missing:
         if isinstance(row, Missing):
             return Missing(row.datum, f"no usual valence of {element} is in our tables")
         valences.append(round(number_of(row).best))
-    divisor = int(np.gcd(*valences))
+    divisor = gcd(*valences)
     one, other = valences[1] // divisor, valences[0] // divisor
     return f"{metal}{one if one > 1 else ''}{anion}{other if other > 1 else ''}"
