@@ -185,6 +185,7 @@ _UNIT_TO_DIMENSION = {
     "m": "length",
     "kg": "mass",
     "W": "power",
+    "J/mol": "molar_energy",
 }
 _SAMPLES = {
     "temperature": "20 degC",
@@ -192,6 +193,7 @@ _SAMPLES = {
     "plain": "0.9 to 1.1",
     "pressure": "1 to 5 Pa",
     "length": "2 mm",
+    "molar_energy": "-15 to 5 kJ/mol",
 }
 
 

@@ -1,0 +1,55 @@
+# SPDX-License-Identifier: MIT
+"""How the two salts of a charge mix when they melt, and which metals mix with one another."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from retortwright.ground.arrays import Array
+from retortwright.reference.datum import Row, number_of
+from retortwright.situation.chemistry import Chemistry
+from retortwright.situation.route import Route, anion_of
+
+__all__ = ["interaction_of", "melts_together", "mix_as_metals"]
+
+_HALIDES = frozenset({"F", "Cl", "Br", "I"})
+_MIXING = frozenset({"Na", "K", "Rb", "Cs"})  # with one another; lithium with none of them
+
+
+def mix_as_metals(one: str, other: str) -> bool:
+    """Whether two metals form one liquid (common practice: all alkali metals but lithium do)."""
+    return one in _MIXING and other in _MIXING
+
+
+def melts_together(chemistry: Chemistry, route: Route, temperature: Array) -> tuple[Array, Array] | None:
+    """Gibbs energies of the two pure liquid salts [J/mol]; None for oxides, which stay solid here."""
+    if not _HALIDES.issuperset(anion_of(route.salt, route.metal)):
+        return None
+    first, second = (chemistry.gibbs(f"{formula}(l)", temperature) for formula in (route.salt, route.left))
+    return first, second
+
+
+def interaction_of(chemistry: Chemistry, first: str, second: str, temperature: Array) -> tuple[Array, Array]:
+    """w and v of the excess Gibbs energy x1 x2 (w + v x2) of the melt, x2 the share of `second` [J/mol].
+
+    Where nothing is published for the pair, mixing is ideal with a wide band.
+    """
+    ledger = chemistry.ledger
+    for subject, turned in ((f"{first}-{second}", False), (f"{second}-{first}", True)):
+        if ("melts", subject, "excess-h0") not in ledger.tables.rows:
+            continue
+        constant = ledger.sampled(f"melt.{subject}", "melts", subject, "excess-h0", -1e6, 1e6)
+        constant = constant - _number(chemistry, subject, "excess-s0") * temperature
+        slope = (
+            _number(chemistry, subject, "excess-h1") - _number(chemistry, subject, "excess-s1") * temperature
+        )
+        return (constant + slope, -slope) if turned else (constant, slope)
+    constant = ledger.default("melt.interaction", -1e6, 1e6)
+    return constant, np.zeros(np.shape(constant))
+
+
+def _number(chemistry: Chemistry, subject: str, prop: str) -> float:
+    if ("melts", subject, prop) not in chemistry.ledger.tables.rows:
+        return 0.0
+    row = chemistry.ledger.row("melts", subject, prop)
+    return number_of(row).best if isinstance(row, Row) else 0.0
