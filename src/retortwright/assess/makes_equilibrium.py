@@ -1,0 +1,135 @@
+# SPDX-License-Identifier: MIT
+"""Question 1, the equilibrium: does the product stand over the charge, and what comes over with it?"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from retortwright.assess.check import Check, Limit, limit_from_rule, plain_limit, sense_of_rule
+from retortwright.ground.arrays import Array
+from retortwright.situation.figure import Figure, figure_of
+from retortwright.situation.reaction import HOTTEST, ReactionWork
+from retortwright.situation.route import Route
+from retortwright.situation.situation import Situation
+
+__all__ = ["equilibrium_checks"]
+
+_CELSIUS = 273.15
+
+
+def equilibrium_checks(situation: Situation) -> Iterator[Check]:
+    """The checks of one salt and one reductant in the hottest state."""
+    work = ReactionWork(situation)
+    if not situation.rig.charge or work.state is None:
+        return
+    for late in (False, True):
+        yield _pressure(work, late)
+    for what in ("reductant", "salt"):
+        yield _carried(work, what)
+    yield _window(work)
+
+
+def _check(
+    work: ReactionWork, name: str, subject: str, quantity: str, figure: Figure, limit: Limit, because: str
+) -> Check:
+    route = work.route
+    salt = route.salt if isinstance(route, Route) else work.rig.charge[0].formula
+    sense = sense_of_rule(work.tables, name)
+    state = work.state or ""
+    return Check(
+        name, state, salt, subject, f"charge.{salt}", quantity, figure, limit, because, sense, _notes(work)
+    )
+
+
+def _notes(work: ReactionWork) -> tuple[str, ...]:
+    """What every figure of an equilibrium leaves out."""
+    said = ["an equilibrium says what can be, not how fast: no rate is in it"]
+    if isinstance(work.route, Route):
+        said.insert(0, str(work.route))
+    return tuple(said)
+
+
+def _pressure(work: ReactionWork, late: bool) -> Check:
+    name = "pressure-late" if late else "pressure-fresh"
+    figure = work.pressure(late)
+    subject = f"{work.rig.aim.metal} over the charge, " + ("when enough has left" if late else "fresh")
+    because = _late_words(work, figure) if late else _fresh_words(figure)
+    return _check(work, name, subject, "pressure", figure, limit_from_rule(work.ledger(), name), because)
+
+
+def _fresh_words(figure: Figure) -> str:
+    if figure.missing:
+        return "what the charge makes at this temperature is not known."
+    hot = _middle(figure.said["temperature"]) - _CELSIUS
+    if _middle(figure.said["saturated"]) > 0.5:
+        return f"the charge at {hot:.0f} degC makes free metal at once: this is its own saturated vapour."
+    return f"the charge at {hot:.0f} degC holds the metal below its own saturation."
+
+
+def _late_words(work: ReactionWork, figure: Figure) -> str:
+    if figure.missing:
+        return "what the charge still makes later on is not known."
+    words = [f"when {_middle(figure.said['left']):.0%} of the metal has left the salt"]
+    for said, values in figure.said.items():
+        if said.startswith("knee "):
+            solid = said.removeprefix("knee ")
+            after = figure.said[f"after {solid}"]
+            words.append(
+                f"past {_middle(values):.0%} {solid.removesuffix('(s)')} holds the rest: some {_middle(after):.2g} Pa"
+            )
+    low = work.serving()[0]
+    if not low.missing and _middle(low.values) < HOTTEST:
+        words.append(f"a useful pressure until then needs {_middle(low.values) - _CELSIUS:.0f} degC")
+    return "; ".join(words) + "."
+
+
+def _carried(work: ReactionWork, what: str) -> Check:
+    route = work.route
+    which = getattr(route, what) if isinstance(route, Route) else what
+    figure = work.carried(what)
+    ledger = work.ledger()
+    limit = plain_limit(ledger, work.grade(ledger, what), "grade")
+    because = "what comes over with the product is not known."
+    if not figure.missing:
+        last, hot = _middle(figure.said["last"]), _middle(figure.said["temperature"]) - _CELSIUS
+        because = (
+            f"as vapour from a charge at {hot:.0f} degC, none of it landing on the way; at the end it is "
+            f"{last * 1e6:.2g} ppm: an earlier cut is cleaner."
+        )
+    subject = f"{which} that comes over with the {work.rig.aim.metal}"
+    return _check(work, f"{what}-over", subject, "share", figure, limit, because)
+
+
+def _window(work: ReactionWork) -> Check:
+    low, clean, wall = work.serving()
+    values = np.minimum(clean.values, wall.values) - low.values
+    ledger = work.ledger()
+    for figure in (low, clean, wall):
+        ledger.used |= {belief.name: belief for belief in figure.inputs}
+        ledger.cites |= figure.cites
+        ledger.missing += [each for each in figure.missing if each not in ledger.missing]
+    figure = figure_of(ledger, values)
+    because = "between which temperatures the route serves is not known."
+    if not figure.missing:
+        tops = {f"the {what} that comes over": _middle(ends) for what, ends in clean.said.items()}
+        tops["the wall of the retort"] = _middle(wall.values)
+        rules = min(tops, key=lambda name: tops[name])
+        first, last = _middle(low.values) - _CELSIUS, tops[rules] - _CELSIUS
+        because = f"useful from {first:.0f} degC, up to {last:.0f} degC by {rules}."
+    limit = limit_from_rule(work.ledger(), "window")
+    return _check(
+        work,
+        "window",
+        "temperatures of the charge that serve",
+        "temperature_difference",
+        figure,
+        limit,
+        because,
+    )
+
+
+def _middle(values: Array) -> float:
+    good = values[np.isfinite(values)]
+    return float(np.median(good)) if len(good) else float("nan")
