@@ -25,7 +25,7 @@ __all__ = ["TABLES", "Tables", "read_rows", "shipped"]
 TABLES = (
     "materials", "joints", "beliefs", "rules", "metals", "measurements", "pipes", "cautions",
     "gases", "outgassing", "permeability", "gauges", "pumps", "grades", "getters",
-    "elements", "species", "melts", "charges", "routes",
+    "elements", "species", "melts", "charges", "reductants", "routes",
 )  # fmt: skip
 _HEADER = ["subject", "property", "unit", "form", "data", "spread", "source", "locator", "known", "note"]
 _COLUMNS = ["name" if column == "property" else column for column in _HEADER]
@@ -132,7 +132,8 @@ def _check_values(row: Row, where: str, bounds: Mapping[str, Mapping[str, Any]])
             raise TableError(f"{where}: the datum {row.data} lies outside its spread {row.spread}")
         values = [band.low, band.best, band.high]
     kind = _class_of(row.subject, bounds)
-    limits = bounds.get(row.name, {}).get(kind)
+    known = bounds.get(row.name, {})
+    limits = known.get(row.table, known.get(kind))  # a table's own bounds come before those of the class
     if limits is None:
         raise TableError(f"{where}: no plausible bounds for {row.name} of class '{kind}' in bounds.toml")
     if not all(limits[0] <= value <= limits[1] for value in values):
