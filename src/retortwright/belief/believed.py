@@ -68,9 +68,9 @@ class Ledger:
             f"emissivity.{material}-{finish}", "materials", material, f"emissivity-{finish}", *EMISSIVITY
         )
 
-    def curve(self, material: str, prop: str) -> tuple[Curve, Array] | None:
+    def curve(self, material: str, prop: str, table: str = "materials") -> tuple[Curve, Array] | None:
         """A property over temperature and the samples of its factor."""
-        row = self.row("materials", material, prop)
+        row = self.row(table, material, prop)
         if row is None:
             return None
         name = f"{prop}.{material}"
