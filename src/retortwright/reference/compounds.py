@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Mapping
 
@@ -12,13 +13,19 @@ from retortwright.reference.tables import Tables
 
 __all__ = ["CLASSES", "METALS", "REDUCING", "class_of"]
 
-METALS = frozenset(
-    "Li Na K Rb Cs Be Mg Ca Sr Ba Sc Y La Ce Pr Nd Pm Sm Eu Gd Tb Dy Ho Er Tm Yb Lu Ti Zr Hf V Nb Ta Cr Mo W "
-    "Mn Tc Re Fe Ru Os Co Rh Ir Ni Pd Pt Cu Ag Au Zn Cd Hg Al Ga In Tl Sn Pb Bi".split()
+_ALKALI_OR_EARTH = frozenset(["Li", "Na", "K", "Rb", "Cs", "Be", "Mg", "Ca", "Sr", "Ba"])
+_RARE_EARTHS = frozenset(
+    ["Sc", "Y", "La", "Ce", "Pr", "Nd", "Pm", "Sm", "Eu", "Gd", "Tb", "Dy", "Ho", "Er", "Tm", "Yb", "Lu"]
 )
-_ALKALI_OR_EARTH = frozenset("Li Na K Rb Cs Be Mg Ca Sr Ba".split())
-_GIVE_UP_OXYGEN = frozenset(
-    "V Cr Mo W Mn Tc Re Fe Ru Os Co Rh Ir Ni Pd Pt Cu Ag Au Hg Tl Sn Pb Bi Cd".split()
+_NOBLER = frozenset(["Au", "Hg", "Tl", "Sn", "Pb", "Bi", "Cd"])
+_GIVE_UP_OXYGEN = _NOBLER | frozenset(
+    ["V", "Cr", "Mo", "W", "Mn", "Tc", "Re", "Fe", "Ru", "Os", "Co", "Rh", "Ir", "Ni", "Pd", "Pt", "Cu", "Ag"]
+)
+METALS = (
+    _ALKALI_OR_EARTH
+    | _RARE_EARTHS
+    | _GIVE_UP_OXYGEN
+    | frozenset(["Ti", "Zr", "Hf", "Nb", "Ta", "Zn", "Al", "Ga", "In"])
 )
 _HALIDES = {"F": "fluoride", "Cl": "chloride", "Br": "bromide", "I": "iodide"}
 _AMMONIUM = re.compile(r"\(?NH4\)?(\d*)")
@@ -70,11 +77,16 @@ def _class_of_parts(metals: Mapping[str, int], rest: Mapping[str, int], charge: 
         return _organic(rest)
     if "O" not in rest:
         return _without_oxygen(rest, charge)
-    dry = _dried(metals, rest, charge)
-    for find in (_carbonate, _of_halogen, _of_nitrogen, _sulphate, _of_metal_acid):
-        found = find(metals, dry, charge)
-        if found:
-            return found
+    dry = _dried(rest, charge)
+    found = (
+        _carbonate(dry)
+        or _of_halogen(dry, charge)
+        or _of_nitrogen(dry)
+        or _sulphate(dry, charge)
+        or _of_metal_acid(metals, dry)
+    )
+    if found:
+        return found
     return _of_oxygen(metals, dry, charge) if set(dry) <= {"O", "H"} else "other"
 
 
@@ -93,13 +105,15 @@ def _without_oxygen(rest: Mapping[str, int], charge: float) -> str:
     if "N" in rest:
         if set(rest) != {"N"}:
             return "other"
-        return "nitride" if rest["N"] <= charge or charge != charge and rest["N"] == 1 else "azide"
+        one_alone = math.isnan(charge) and rest["N"] == 1
+        return "nitride" if rest["N"] <= charge or one_alone else "azide"
     if "H" in rest:
         return "hydride" if set(rest) <= {"H", "B"} else "other"
-    return {("C",): "carbide", ("S",): "sulphide"}.get(tuple(rest), "other")
+    alone = next(iter(rest)) if len(rest) == 1 else ""
+    return {"C": "carbide", "S": "sulphide"}.get(alone, "other")
 
 
-def _dried(metals: Mapping[str, int], rest: Mapping[str, int], charge: float) -> dict[str, int]:
+def _dried(rest: Mapping[str, int], charge: float) -> dict[str, int]:
     """The atoms without water of crystallisation; a hydroxide keeps the hydrogen that it needs."""
     dry = dict(rest)
     if set(dry) <= {"O", "H"}:
@@ -113,13 +127,13 @@ def _dried(metals: Mapping[str, int], rest: Mapping[str, int], charge: float) ->
     return {element: count for element, count in dry.items() if count > 0}
 
 
-def _carbonate(metals: Mapping[str, int], rest: Mapping[str, int], charge: float) -> str:
+def _carbonate(rest: Mapping[str, int]) -> str:
     if "C" not in rest or "N" in rest:
         return ""
     return "carbonate" if rest.get("O", 0) >= 3 * rest["C"] else "organic"
 
 
-def _of_halogen(metals: Mapping[str, int], rest: Mapping[str, int], charge: float) -> str:
+def _of_halogen(rest: Mapping[str, int], charge: float) -> str:
     halogens = {element: rest[element] for element in _HALIDES if element in rest}
     if not halogens or set(rest) - {"O", "H", *_HALIDES}:
         return ""
@@ -131,15 +145,15 @@ def _of_halogen(metals: Mapping[str, int], rest: Mapping[str, int], charge: floa
     return "perchlorate" if oxygen >= 4 * count else "chlorate"
 
 
-def _of_nitrogen(metals: Mapping[str, int], rest: Mapping[str, int], charge: float) -> str:
+def _of_nitrogen(rest: Mapping[str, int]) -> str:
     if "N" not in rest or set(rest) - {"N", "O", "H"}:
         return ""
     if "O" not in rest:
-        return _without_oxygen(rest, charge)
+        return "other"
     return "nitrate" if rest["O"] >= 3 * rest["N"] else "nitrite"
 
 
-def _sulphate(metals: Mapping[str, int], rest: Mapping[str, int], charge: float) -> str:
+def _sulphate(rest: Mapping[str, int], charge: float) -> str:
     if "S" not in rest or set(rest) - {"S", "O", "H"}:
         return ""
     if "O" not in rest:
@@ -148,7 +162,7 @@ def _sulphate(metals: Mapping[str, int], rest: Mapping[str, int], charge: float)
     return "peroxide" if persulphate else "sulphate"
 
 
-def _of_metal_acid(metals: Mapping[str, int], rest: Mapping[str, int], charge: float) -> str:
+def _of_metal_acid(metals: Mapping[str, int], rest: Mapping[str, int]) -> str:
     """Chromates, dichromates, permanganates: more oxygen than the metals bear at their usual valence."""
     if set(rest) != {"O"} or not set(metals) & {"Cr", "Mn"}:
         return ""

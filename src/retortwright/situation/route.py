@@ -15,7 +15,7 @@ from retortwright.reference.datum import Missing, Row, number_of
 from retortwright.reference.tables import Tables
 from retortwright.rig.parts import Reagent, Rig
 
-__all__ = ["Route", "anion_of", "molar_mass", "route_of"]
+__all__ = ["Route", "anion_of", "main_pair", "molar_mass", "route_of", "usual_compound"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +67,15 @@ def route_of(rig: Rig, tables: Tables) -> Route | Missing:
     The salt is the reagent that brings most of the wanted metal in a compound, the reductant the
     largest reagent that is a single other element. Says what is missing where there is none.
     """
+    pair = main_pair(rig, tables)
+    return pair if isinstance(pair, Missing) else _balanced(tables, rig.aim.metal, *pair)
+
+
+def main_pair(rig: Rig, tables: Tables) -> tuple[str, str] | Missing:
+    """The formulas of the salt that brings most of the wanted metal and of the largest reductant.
+
+    Says what is missing where the charge has no such two.
+    """
     metal = rig.aim.metal
     salts = [each for each in rig.charge if metal in elements_of(each.formula) and each.formula != metal]
     reductants = [
@@ -79,8 +88,7 @@ def route_of(rig: Rig, tables: Tables) -> Route | Missing:
     if not reductants:
         return Missing("charge", "no metal or other element that could free it is in the charge")
     salt = max(salts, key=lambda each: _moles(tables, each) * elements_of(each.formula)[metal]).formula
-    reductant = max(reductants, key=lambda each: _moles(tables, each)).formula
-    return _balanced(tables, metal, salt, reductant)
+    return salt, max(reductants, key=lambda each: _moles(tables, each)).formula
 
 
 def _moles(tables: Tables, reagent: Reagent) -> float:
@@ -92,7 +100,7 @@ def _balanced(tables: Tables, metal: str, salt: str, reductant: str) -> Route | 
     if len(anion) != 1:
         return Missing(f"charge.{salt}", f"what {reductant} makes of {salt} is not computed by this version")
     element = next(iter(anion))
-    left = _salt_of(tables, reductant, element)
+    left = usual_compound(tables, reductant, element)
     if isinstance(left, Missing):
         return left
     try:
@@ -104,7 +112,7 @@ def _balanced(tables: Tables, metal: str, salt: str, reductant: str) -> Route | 
     return Route(metal, salt, reductant, left, *numbers)
 
 
-def _salt_of(tables: Tables, metal: str, anion: str) -> str | Missing:
+def usual_compound(tables: Tables, metal: str, anion: str) -> str | Missing:
     """The usual compound of a metal with one other element, by their valences."""
     valences = []
     for element in (metal, anion):
