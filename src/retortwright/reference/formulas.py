@@ -78,5 +78,27 @@ FORMULAS: dict[str, Formula] = {
         "Reading = true pressure over the factor of the gas, within the range in which that factor serves.",
         ("pirani-factors",),
     ),
+    "reaction-heat": Formula(
+        "Formation based enthalpies at 25 degC of what the balanced reaction leaves less those of what goes in, "
+        "times how often it can run in the charge (the reagent that runs out first ends it), over everything "
+        "weighed. A double oxide of the slag forms where our tables have it. What the reagents contain besides is "
+        "added where it gives heat with the reductant, never where it takes heat; of compounds whose enthalpy is "
+        "not in our tables the heat of their class counts. Negative: the furnace has to bring it.",
+        ("nasa-tp-2002-211556",),
+    ),
+    "reaction-gas": Formula(
+        "Moles of H2, CO, CO2, N2, O2 that the reaction itself and the impurities can free, over everything weighed: "
+        "half the hydrogen atoms of a hydroxide, one CO for each carbonate at worst, all the oxygen and nitrogen of an "
+        "oxidiser. Water is not in it; it has a budget of its own.",
+        (),
+    ),
+    "self-heating": Formula(
+        "The temperature at which what is left in the charge, unspent reagents included, has the enthalpy that the "
+        "reagents had when the reaction began, plus the heat of the impurities; each formula in its stable phase. It "
+        "begins where the first metal is made, or at the set-point if that is colder. The metal made is taken to stay "
+        "in the charge, condensed: boiling off it would carry heat away. No heat goes to the pot. Below 25 degC it is "
+        "not followed: the figure is then the most that it can be.",
+        ("nasa-tp-2002-211556",),
+    ),
     "none": Formula("Not computed by this version.", ()),
 }

@@ -35,6 +35,8 @@ _FACES = {
     "time": Face("min", 1 / 60),
     "share": Face("ppm", 1e6),
     "count": Face("times"),
+    "heat_of_charge": Face("J/g", 1e-3),
+    "gas_of_charge": Face("mmol/g"),
 }
 _UNIT_FACES = {
     "K": Face("degC", 1.0, 273.15),
@@ -42,6 +44,8 @@ _UNIT_FACES = {
     "m^3/s": Face("L/min", 6e4),
     "W/m^2/K": Face("W/m2/K"),
     "Pa m^3/s": Face("mbar L/s", 10.0),
+    "J/mol": Face("kJ/mol", 1e-3),
+    "J/kg": Face("J/g", 1e-3),
 }
 
 
