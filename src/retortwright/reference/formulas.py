@@ -100,5 +100,66 @@ FORMULAS: dict[str, Formula] = {
         "not followed: the figure is then the most that it can be.",
         ("nasa-tp-2002-211556",),
     ),
+    "product": Formula(
+        "Metal in the salt by mass and assay, times the share that the slag lets come, times the share for which "
+        "the live reductant is enough, times the share that reacts and the share of that which arrives (both common "
+        "practice), less a film of metal on the wetted inside of every piece from the retort to the necks of the "
+        "receivers. Not in it: any rate, and metal that air eats.",
+        ("chemicals-library", "common-practice"),
+    ),
+    "yield-ceiling": Formula(
+        "Where each oxide of the reductant frees f oxides of the metal and then holds k of them, of n moles of "
+        "oxide beside b of another oxide that is held instead (n + b) f / (f + k) can come: 75 % for 4 MO + 2 Al -> "
+        "3 M + MO.Al2O3.",
+        ("common-practice",),
+    ),
+    "reductant-excess": Formula(
+        "Counted in electrons: live reductant (mass less all that it contains) times its valence, less what water, "
+        "hydroxides and the compounds of neighbouring metals take (oxygen to oxide, chlorine to chloride, hydrogen "
+        "to gas), over what the salt that can give its metal takes; less one.",
+        ("chemicals-library",),
+    ),
+    "reductant-leftover": Formula(
+        "The same excess, against the most that is usual: it stays in the pot and has to be quenched.",
+        ("chemicals-library",),
+    ),
+    "batch": Formula(
+        "Metal that comes down the line over the film of metal on the wetted inside of every piece from the retort "
+        "to the necks of the receivers.",
+        ("common-practice",),
+    ),
+    "fill-cold": Formula(
+        "Sum of mass over solid density, over the share of solid in a poured charge, standing level in the bore of "
+        "the retort as it is tilted; flat ends, no liner.",
+        ("chemicals-library", "common-practice"),
+    ),
+    "fill-melted": Formula(
+        "Sum of mass over density, of the melt for what melts (a halide in a mixture up to 300 K below its own "
+        "melting point) and of the solid for the rest. A melt below the range of its density counts as at its cold "
+        "end, where it stands a little too high.",
+        ("chemicals-library", "common-practice"),
+    ),
+    "fill-foam": Formula(
+        "The volume of the melt times what foaming swells it to; it has to stay below the lower lip of every piece "
+        "that leads off the retort.",
+        ("chemicals-library", "common-practice"),
+    ),
+    "charge-power": Formula(
+        "The larger of: enthalpy of the whole charge between two set-points over the time of the ramp, melting "
+        "included; and the heat of reaction of what reacts with the heat of evaporation of the metal, over the time "
+        "with hot metal. Enthalpies of the stable phases; walls, liner and furnace are not in it.",
+        ("nasa-tp-2002-211556",),
+    ),
+    "water": Formula(
+        "Electrons that water and hydroxides take, two a molecule of water, over those of the live reductant. All "
+        "water that the file states counts as still there when the charge is heated.",
+        ("chemicals-library",),
+    ),
+    "hydrogen": Formula(
+        "p = n R / sum(V / T): all hydrogen of the water at once in the spaces that are joined to the retort, each "
+        "cell of wall at its own temperature, less the solid volume of the charge where it is known. What hydride "
+        "holds and what goes through hot walls is not taken off.",
+        ("chemicals-library",),
+    ),
     "none": Formula("Not computed by this version.", ()),
 }

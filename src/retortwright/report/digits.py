@@ -35,6 +35,9 @@ _FACES = {
     "time": Face("min", 1 / 60),
     "share": Face("ppm", 1e6),
     "count": Face("times"),
+    "mass": Face("g", 1e3),
+    "portion": Face("%", 100.0),
+    "power": Face("W"),
     "heat_of_charge": Face("J/g", 1e-3),
     "gas_of_charge": Face("mmol/g"),
 }

@@ -31,7 +31,6 @@ from retortwright.situation.timing import is_hot
 
 __all__ = ["Hydride", "MoistureWork", "moisture_of"]
 
-_STATED = 293.15  # K, at which volumes of gas are stated
 _COLDEST, _HOTTEST, _GRID = 400.0, 1600.0, 2401  # K, where a hydride is followed
 
 
@@ -115,7 +114,6 @@ class MoistureWork:
             "water": water,
             "holds": holds,
             "volume": np.full(ledger.draws.size, volume),
-            "gas": moles * GAS_CONSTANT * _STATED / 101325.0,
         }
         return figure_of(ledger, moles * GAS_CONSTANT / holds, said, heat)
 
