@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 
@@ -103,19 +104,21 @@ def test_names_and_parents(tree: Tree) -> None:
 def test_ends_and_heights(tree: Tree) -> None:
     # exact: the retort stands on the origin; x is east, y north, z up; all in mm
     assert ends(single(tree, "retort")) == ((0, 0, 0), (0, 0, 200))
-    # exact: at 150 mm up; 300 mm at 30 deg down: 300 cos 30 = 259.807621 north, 300 sin 30 = 150 down
-    assert ends(single(tree, "line")) == ((0, 0, 150), (0, 259.807621, 0))
+    # exact: from the wall, 22 mm north, at 150 mm up; 300 mm at 30 deg down: 300 cos 30 = 259.807621 north, 150 down
+    assert ends(single(tree, "line")) == ((0, 22, 150), (0, 281.807621, 0))
     # exact: level, 60 mm further north, the direction of the line kept
-    assert ends(single(tree, "cone")) == ((0, 259.807621, 0), (0, 319.807621, 0))
+    assert ends(single(tree, "cone")) == ((0, 281.807621, 0), (0, 341.807621, 0))
     # exact: as long as it is wide, 30 mm, straight down
-    assert ends(single(tree, "bulb")) == ((0, 319.807621, 0), (0, 319.807621, -30))
-    # exact: 100, 150 and 200 mm along the line: north 86.602540, 129.903811, 173.205081; down by half of that way
+    assert ends(single(tree, "bulb")) == ((0, 341.807621, 0), (0, 341.807621, -30))
+    # exact: 100, 150 and 200 mm along the line: north 86.602540, 129.903811, 173.205081; down by half of that way;
+    # then 6 mm to the wall square to the line: 6 sin 30 = 3 back south and 6 cos 30 = 5.196152 down
     for number, (along, north) in enumerate([(100, 86.60254), (150, 129.903811), (200, 173.205081)], start=1):
         one = single(tree, f"side.{number}")
         assert one.at == pytest.approx(along / 1e3)
-        assert ends(one) == ((0, north, 150 - along / 2), (0, north, 150 - along / 2 - 80))
-    # exact: from the far end of the third (z = 50 - 80 = -30) 100 mm to the east
-    assert ends(single(tree, "tip")) == ((0, 173.205081, -30), (100, 173.205081, -30))
+        near = (0, round(22 + north - 3, 6), round(150 - along / 2 - 5.196152, 6))
+        assert ends(one) == (near, (0, near[1], round(near[2] - 80, 6)))
+    # exact: from the far end of the third to the wall of the retort that looks at it, 22 mm north and 20 mm up
+    assert ends(single(tree, "tip")) == ((0, 192.205081, -35.196152), (0, 22, 20))
 
 
 def test_what_continues_an_end_and_what_branches_off(tree: Tree) -> None:
@@ -200,3 +203,83 @@ def test_a_bend_is_as_long_as_its_arc() -> None:
     cone = single(tree_of(rig_of(text)), "cone")
     assert cone.length == pytest.approx(0.02 * math.pi)  # exact: a quarter of a circle of 40 mm radius
     assert cone.volume * 1e6 == pytest.approx(2 * math.pi / 3 * 1.75 * math.pi)  # exact: the frustum, 2 pi cm long
+
+
+def bench(*pieces: str) -> Tree:
+    """A level tube of 12 mm outside and 100 mm length towards the east with some pieces."""
+    head = """retortwright = 1
+aim.metal = "K"
+state.hot = { open = [], running = [] }
+programme.steps = [{ state = "hot" }]
+[piece]
+base = { tube = "12 x 1 mm", length = "100 mm", of = "304L" }
+"""
+    rest = 'tube = "12 x 1 mm", of = "304L", joined = "TIG"'
+    return tree_of(rig_of(head + "\n".join(each.replace("...", rest) for each in pieces)))
+
+
+ELBOW = 'elbow = { ..., on = "base", bend = { turns = "90 deg", radius = "40 mm" } }'
+
+
+def test_a_bend_goes_on_straight_and_turns_towards_what_goes_on_from_it() -> None:
+    # exact: a quarter of a circle of 40 mm from the end at x = 100 mm ends 40 mm on and 40 mm aside
+    for onward, far in {
+        "": (140, 0, -40),
+        'falls = "90 deg", ': (140, 0, -40),
+        'rises = "90 deg", ': (140, 0, 40),
+        'rises = "30 deg", ': (140, 0, 40),
+        'towards = "north", ': (140, 40, 0),
+        'towards = "south", ': (140, -40, 0),
+    }.items():
+        pieces = [ELBOW, f'next = {{ ..., on = "elbow", {onward}length = "50 mm" }}'][: 2 if onward else 1]
+        assert ends(single(bench(*pieces), "elbow")) == ((100, 0, 0), far), onward
+
+
+def test_a_bend_may_say_itself_which_way_it_turns() -> None:
+    rises = ELBOW.replace("on =", 'rises = "90 deg", on =')
+    tree = bench(rises, 'next = { ..., on = "elbow", length = "50 mm" }')
+    assert ends(single(tree, "elbow")) == ((100, 0, 0), (140, 0, 40))
+    # exact: what goes on from there is level as it says, east as before
+    assert ends(single(tree, "next")) == ((140, 0, 40), (190, 0, 40))
+
+
+def test_half_a_turn_comes_back() -> None:
+    back = ELBOW.replace("90 deg", "180 deg")
+    tree = bench(back, 'next = { ..., on = "elbow", length = "50 mm" }')
+    # exact: down by twice the radius; the piece on it runs west
+    assert ends(single(tree, "elbow")) == ((100, 0, 0), (100, 0, -80))
+    assert ends(single(tree, "next")) == ((100, 0, -80), (50, 0, -80))
+
+
+def test_a_place_on_a_bend_is_on_its_arc() -> None:
+    arm = 'arm = { ..., on = "elbow", at = "31.415927 mm", rises = "90 deg", length = "20 mm" }'
+    one = single(bench(ELBOW, arm), "arm")
+    # exact: half of the arc: 40 sin 45 = 28.284271 on, 40 - 28.284271 = 11.715729 down, within a part of it;
+    # then 6 mm to the outside, square to the arc: 4.242641 on and up
+    assert [x * 1e3 for x in one.near] == pytest.approx([132.526912, 0, -7.473088], abs=0.2)
+
+
+def test_a_by_pass_is_as_long_as_it_says_where_it_can_be() -> None:
+    meets = 'meets = { piece = "base", at = "90 mm", joined = "TIG" }'
+    start = 'loop = { ..., on = "base", at = "10 mm", rises = "90 deg", length = "%d mm", '
+    for length, drawn in ((160, 160), (40, None)):
+        one = single(bench(start % length + meets + " }"), "loop")
+        # exact: from wall to wall, 6 mm above the axis, 10 and 90 mm along it
+        assert ends(one) == ((10, 0, 6), (90, 0, 6))
+        way = sum(math.dist(before, after) for before, after in pairwise(one.course)) * 1e3
+        if drawn is None:
+            assert 80 <= way < 200  # 40 mm cannot span 80: some curve
+        else:
+            assert way == pytest.approx(drawn, rel=0.01)  # regression: 32 chords of the curve
+
+
+def test_by_passes_on_each_other_have_a_place() -> None:
+    first = 'one = { ..., on = "base", length = "90 mm", meets = { piece = "other", at = "50 mm", joined = "TIG" } }'
+    second = (
+        'other = { ..., on = "one", at = "20 mm", rises = "90 deg", length = "90 mm", '
+        'meets = { piece = "base", at = "50 mm", joined = "TIG" } }'
+    )
+    tree = bench(first, second)
+    # exact: what hangs on a by-pass cannot be the goal of that by-pass: it stays straight
+    assert ends(single(tree, "one")) == ((100, 0, 0), (190, 0, 0))
+    assert ends(single(tree, "other"))[1] == (50, 0, 6)

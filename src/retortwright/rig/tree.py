@@ -11,23 +11,32 @@ from dataclasses import dataclass
 
 from retortwright.rig.compound import Tube
 from retortwright.rig.parts import Piece, Rig
-from retortwright.rig.vocabulary import compass
+from retortwright.rig.space import Single, Vector, courses_of
 
 __all__ = ["Instance", "Joint", "Tree", "tree_of"]
 
 
 @dataclass(frozen=True, slots=True)
 class Instance:
-    """One piece in space. Lengths in m, angles in rad; z upward from the near end of the retort."""
+    """One piece in space. Lengths in m, angles in rad; x east, y north, z up from the retort's near end."""
 
     name: str
     row: Piece
     parent: int  # index of the piece it sits on, -1 for the retort
     at: float  # where on it
     at_end: bool  # whether it continues the far end of the piece it sits on
-    near: tuple[float, float, float]
-    far: tuple[float, float, float]
-    heading: float
+    course: tuple[Vector, ...]  # its axis, points at equal shares of its length
+    heading: float  # of its near end
+
+    @property
+    def near(self) -> Vector:
+        """The near end."""
+        return self.course[0]
+
+    @property
+    def far(self) -> Vector:
+        """The far end."""
+        return self.course[-1]
 
     @property
     def length(self) -> float:
@@ -94,7 +103,7 @@ class Tree:
 def tree_of(rig: Rig) -> Tree:
     """The tree of a rig."""
     waiting = list(rig.pieces)
-    placed: list[Instance] = []
+    singles: list[Single] = []
     index: dict[str, int] = {}
     while waiting:
         ready = [piece for piece in waiting if piece.on is None or piece.on in index]
@@ -102,43 +111,23 @@ def tree_of(rig: Rig) -> Tree:
             waiting.remove(piece)
             for number in range(piece.count):
                 name = piece.name if piece.count == 1 else f"{piece.name}.{number + 1}"
-                index[name] = len(placed)
-                placed.append(_placed(piece, name, number, placed, index))
+                parent = -1 if piece.on is None else index[piece.on]
+                index[name] = len(singles)
+                singles.append(_single(piece, name, parent, number, singles))
+    courses = courses_of(singles, index)
+    placed = [
+        Instance(one.name, one.row, one.parent, one.at, one.at_end, course.points, course.heading)
+        for one, course in zip(singles, courses, strict=True)
+    ]
     return Tree(tuple(placed), tuple(_joints(placed, index)))
 
 
-def _placed(piece: Piece, name: str, number: int, placed: list[Instance], index: dict[str, int]) -> Instance:
-    if piece.on is None:
-        return _oriented(piece, name, -1, 0.0, False, (0.0, 0.0, 0.0), 0.0)
-    parent = index[piece.on]
-    on = placed[parent]
-    at_end = piece.at is None
-    at = (on.length if piece.at is None else piece.at) + number * piece.every
-    at = min(at, on.length)
-    share = at / on.length
-    near = tuple(a + share * (b - a) for a, b in zip(on.near, on.far, strict=True))
-    return _oriented(piece, name, parent, at, at_end, (near[0], near[1], near[2]), on.heading)
-
-
-def _oriented(
-    piece: Piece,
-    name: str,
-    parent: int,
-    at: float,
-    at_end: bool,
-    near: tuple[float, float, float],
-    heading: float,
-) -> Instance:
-    if piece.towards is not None:
-        heading = compass().index(piece.towards) * math.pi / 4
-    length = piece.length.best
-    flat = length * math.cos(piece.slope)
-    far = (
-        near[0] + flat * math.cos(heading),
-        near[1] + flat * math.sin(heading),
-        near[2] + length * math.sin(piece.slope),
-    )
-    return Instance(name, piece, parent, at, at_end, near, far, heading)
+def _single(piece: Piece, name: str, parent: int, number: int, singles: list[Single]) -> Single:
+    if parent < 0:
+        return Single(name, piece, -1, 0.0, False)
+    length = singles[parent].row.length.best
+    at = (length if piece.at is None else piece.at) + number * piece.every
+    return Single(name, piece, parent, min(at, length), piece.at is None)
 
 
 def _joints(placed: list[Instance], index: dict[str, int]) -> list[Joint]:
