@@ -12,6 +12,7 @@ from retortwright.assess.joints_cooling import joints_cooling
 from retortwright.assess.joints_live import joints_live
 from retortwright.assess.joints_lost import joints_lost
 from retortwright.assess.measure import values_of, with_next
+from retortwright.assess.refusals import Refusal, advice_of, refusals_of, withheld
 from retortwright.assess.remedies import with_mends
 from retortwright.assess.tight import is_it_tight
 from retortwright.assess.tight_remedies import with_gas_mends
@@ -57,6 +58,7 @@ class Assessment:
     cautions: tuple[Caution, ...]
     edits: tuple[tuple[str, str], ...] = ()
     situation: Situation | None = None
+    refused: tuple[Refusal, ...] = ()
 
     def shares(self, finding: Finding) -> dict[str, float]:
         """The share of the spread of a finding that each input explains."""
@@ -66,8 +68,8 @@ class Assessment:
 
     @property
     def verdict(self) -> str:
-        """The gravest verdict of all findings."""
-        return worst([finding.verdict for finding in self.findings])
+        """The gravest verdict of all findings; what is refused fails."""
+        return "fails" if self.refused else worst([finding.verdict for finding in self.findings])
 
     @property
     def not_asked(self) -> tuple[int, ...]:
@@ -83,12 +85,17 @@ class Assessment:
         found = [finding for finding in self.findings if finding.question == question]
         return tuple(sorted(found, key=_gravity))
 
+    def refusal(self, name: str) -> Refusal | None:
+        """The refusal of an id, None if that names none."""
+        return next((each for each in self.refused if each.id == name), None)
+
     def find(self, name: str) -> Finding:
         """The finding of an id. Raises AskError with the nearest one."""
         by_id = {finding.id: finding for finding in self.findings}
         if name not in by_id:
             listing = f"retortwright assess {self.rig.path} --format json"
-            raise AskError(f"no finding is called '{name}'; {nearest(name, by_id)}list them with: {listing}")
+            known = [*by_id, *(each.id for each in self.refused)]
+            raise AskError(f"no finding is called '{name}'; {nearest(name, known)}list them with: {listing}")
         return by_id[name]
 
 
@@ -119,7 +126,8 @@ def assess(
     """
     tables = tables or shipped()
     situation = Situation(rig, tables, draws or Draws())
-    findings = findings_of(situation)
+    refused = refusals_of(situation)
+    findings = withheld(findings_of(situation), refused)
     if remedies:
         one = remedies if isinstance(remedies, str) else None
         findings = with_next(situation, findings, one)
@@ -131,9 +139,10 @@ def assess(
         tables,
         tuple(ANSWERED),
         findings,
-        _cautions(rig, tables),
+        (*_cautions(rig, tables), *(Caution(each.text, each.source) for each in advice_of(situation))),
         tuple(edits),
         situation,
+        refused,
     )
 
 

@@ -95,9 +95,13 @@ def explain(rig: str, edits: tuple[str, ...], output: str | None, finding: str) 
 
     Example:  retortwright explain rig.toml seal-heat/charging-arm.closed/distil
     """
-    from retortwright.report.explanation import explained
+    from retortwright.report.explanation import explained, explained_refusal
 
     assessment = _assessed(rig, edits, finding)
+    refusal = assessment.refusal(finding)
+    if refusal is not None:
+        _put(explained_refusal(assessment, refusal), output, rig)
+        sys.exit(1)
     found = assessment.find(finding)
     _put(explained(assessment, found, assessment.shares(found)), output, rig)
     sys.exit(1 if found.verdict in ("fails", "unknown") else 0)

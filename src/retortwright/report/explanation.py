@@ -7,12 +7,13 @@ import textwrap
 
 from retortwright.assess.assessment import Assessment
 from retortwright.assess.finding import Finding
+from retortwright.assess.refusals import Refusal
 from retortwright.belief.beliefs import Belief
 from retortwright.reference.formulas import FORMULAS
 from retortwright.report.digits import Face, unit_face
-from retortwright.report.text_report import WIDTH, finding_lines
+from retortwright.report.text_report import WIDTH, finding_lines, refusal_lines
 
-__all__ = ["explained"]
+__all__ = ["explained", "explained_refusal"]
 
 
 def explained(assessment: Assessment, finding: Finding, shares: dict[str, float]) -> str:
@@ -41,6 +42,16 @@ def explained(assessment: Assessment, finding: Finding, shares: dict[str, float]
         lines += [_cited(assessment, address) for address in cited]
     if finding.sources:
         lines += ["", "Sources", *(f"   {_source_line(assessment, key)}" for key in finding.sources)]
+    return "\n".join(lines) + "\n"
+
+
+def explained_refusal(assessment: Assessment, refusal: Refusal) -> str:
+    """The text of a refusal down to the rows it rests on."""
+    lines = [refusal.id, *refusal_lines(refusal)]
+    asked = " ".join(str(number) for number in refusal.withholds)
+    lines += ["", f"Withheld until it is gone: every answer to the questions {asked}."]
+    lines += ["", "Cited", *(_cited(assessment, address) for address in sorted(refusal.cites))]
+    lines += ["", "Sources", *(f"   {_source_line(assessment, key)}" for key in refusal.sources)]
     return "\n".join(lines) + "\n"
 
 

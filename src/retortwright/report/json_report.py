@@ -10,6 +10,7 @@ from typing import Any
 from retortwright import __version__
 from retortwright.assess.assessment import Assessment
 from retortwright.assess.finding import Finding, Mend, Next
+from retortwright.assess.refusals import Refusal
 from retortwright.belief.beliefs import Belief
 from retortwright.ground.units import TAIL
 from retortwright.report.digits import Face, difference_face, face_of, in_face, unit_face
@@ -50,10 +51,25 @@ def as_document(assessment: Assessment) -> dict[str, Any]:
         "not_asked": list(assessment.not_asked),
         "verdict": assessment.verdict,
         "cautions": [{"text": caution.text, "source": caution.source} for caution in assessment.cautions],
-        "refused": [],
+        "refused": [_refusal(each) for each in assessment.refused],
         "findings": [
             _finding(finding) for question in assessment.asked for finding in assessment.of(question)
         ],
+    }
+
+
+def _refusal(refusal: Refusal) -> dict[str, Any]:
+    return {
+        "id": refusal.id,
+        "class": refusal.kind,
+        "at": refusal.at,
+        "subject": refusal.subject,
+        "says": refusal.says,
+        "because": refusal.because or None,
+        "do": refusal.do,
+        "withholds": list(refusal.withholds),
+        "cites": sorted(refusal.cites),
+        "sources": list(refusal.sources),
     }
 
 

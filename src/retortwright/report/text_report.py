@@ -7,10 +7,11 @@ import textwrap
 
 from retortwright.assess.assessment import Assessment
 from retortwright.assess.finding import Finding
+from retortwright.assess.refusals import Refusal
 from retortwright.ground.words import QUESTIONS, worst
 from retortwright.report.digits import face_of, shown_band, shown_difference, shown_number
 
-__all__ = ["WIDTH", "as_text", "finding_lines"]
+__all__ = ["WIDTH", "as_text", "finding_lines", "refusal_lines"]
 
 WIDTH = 100
 
@@ -19,6 +20,7 @@ def as_text(assessment: Assessment) -> str:
     """The text of an assessment."""
     lines = [wrapped for caution in assessment.cautions for wrapped in textwrap.wrap(caution.text, WIDTH)]
     lines += ["", _headline(assessment), "", f"  {_front_line(assessment)}", ""]
+    lines += _refused(assessment)
     for question in assessment.asked:
         lines += _question(assessment, question)
     lines += _not_asked(assessment)
@@ -36,6 +38,8 @@ def _headline(assessment: Assessment) -> str:
 def _front_line(assessment: Assessment) -> str:
     counts = assessment.counts()
     said = ", ".join(f"{number} {_plural(word, number)}" for word, number in counts.items() if number)
+    if assessment.refused:
+        return f"DO NOT LIGHT.   {len(assessment.refused)} refused, {said}.   What is refused comes first."
     if assessment.verdict == "fails":
         return f"DO NOT LIGHT.   {said}.   Mend from the top."
     if assessment.verdict == "unknown":
@@ -50,15 +54,59 @@ def _plural(word: str, number: int) -> str:
     return one_or_many.get(word, (word, word))[0 if number == 1 else 1]
 
 
+def _refused(assessment: Assessment) -> list[str]:
+    """What is refused, before anything that is sized."""
+    if not assessment.refused:
+        return []
+    lines = ["REFUSED, before anything is sized"]
+    for refusal in assessment.refused:
+        lines += refusal_lines(refusal)
+    return [*lines, ""]
+
+
+def refusal_lines(refusal: Refusal) -> list[str]:
+    """One refusal: what, why, what to do instead."""
+    lines = textwrap.wrap(
+        f"refused  {refusal.subject}", WIDTH, initial_indent="   ", subsequent_indent=" " * 12
+    )
+    lines += _paragraph("", f"{refusal.says}.")
+    if refusal.because:
+        lines += _paragraph("", f"{refusal.because}.")
+    lines += _paragraph("instead ", f"{refusal.do}.")
+    return [*lines, *_paragraph("id      ", refusal.id)]
+
+
+def _withheld(findings: list[Finding]) -> list[str]:
+    """The findings that a refusal withholds, in one entry for each refusal."""
+    groups: dict[str, list[Finding]] = {}
+    for finding in findings:
+        groups.setdefault(finding.missing.says if finding.missing else "", []).append(finding)
+    lines = []
+    for says, group in groups.items():
+        checks = list(dict.fromkeys(finding.check for finding in group))
+        said = f"unknown  {len(group)} {'finding' if len(group) == 1 else 'findings'}: {', '.join(checks)}"
+        lines += textwrap.wrap(
+            said, WIDTH, initial_indent="   ", subsequent_indent=" " * 12, break_on_hyphens=False
+        )
+        lines += _paragraph("", says)
+    return lines
+
+
 def _question(assessment: Assessment, question: int) -> list[str]:
     findings = assessment.of(question)
     verdict = worst([finding.verdict for finding in findings]) if findings else "nothing to ask of this rig"
     lines = [f"{question}  {QUESTIONS[question]:<72}{verdict}"]
-    shown = [finding for finding in findings if finding.verdict != "holds"]
+    withheld = [finding for finding in findings if _is_withheld(finding)]
+    lines += _withheld(withheld)
+    shown = [finding for finding in findings if finding.verdict != "holds" and finding not in withheld]
     for alike in _alike(shown):
         lines += finding_lines(alike[0], tuple(alike[1:]))
     lines += _holding([finding for finding in findings if finding.verdict == "holds"], bool(shown))
     return [*lines, ""]
+
+
+def _is_withheld(finding: Finding) -> bool:
+    return finding.missing is not None and finding.missing.datum.startswith("refused/")
 
 
 def _alike(findings: list[Finding]) -> list[list[Finding]]:
@@ -185,8 +233,9 @@ def _not_asked(assessment: Assessment) -> list[str]:
     words = "; ".join(QUESTIONS[number].rstrip("?").lower() for number in assessment.not_asked)
     worst_first = assessment.of(assessment.asked[0])
     lines = textwrap.wrap(f"Not asked: {numbers} ({words}). Nothing above says anything about them.", WIDTH)
-    if worst_first:
-        lines.append(f"One step deeper: retortwright explain {assessment.rig.path} {worst_first[0].id}")
+    deeper = [*(each.id for each in assessment.refused), *(each.id for each in worst_first)]
+    if deeper:
+        lines.append(f"One step deeper: retortwright explain {assessment.rig.path} {deeper[0]}")
     return lines
 
 
