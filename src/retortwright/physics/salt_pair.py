@@ -5,14 +5,14 @@ The Gibbs energy of the pair over composition is the lower envelope of the melt 
 pure solids and the double salts. Every line that touches two of these is a candidate: the melt
 alone, the melt beside one solid, two solids. Of the candidates that can make up the composition
 asked, the one with the lowest Gibbs energy is the equilibrium. All of it at once for any number
-of temperatures and samples.
+of temperatures and samples. Nothing is said where a melt of the two would part into two layers, or
+where a double salt, or the liquid of either salt, is not known.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import cached_property
+from dataclasses import dataclass, field
 from itertools import combinations
 
 import numpy as np
@@ -45,12 +45,15 @@ class Solid:
 
 @dataclass(frozen=True, slots=True)
 class PairState:
-    """Potentials of both salts [J/mol], the share of the moles that is molten, and which line it is."""
+    """Potentials of both salts [J/mol], the share of the moles that is molten, and which line it is.
+
+    The first three are nan where nothing is known.
+    """
 
     first: Array
     second: Array
     molten: Array
-    line: Array  # number of the line in `SaltPair.lines`, -1 for the melt alone
+    line: Array  # number of the line in `SaltPair.lines`, -1 for the melt alone or nothing known
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +68,7 @@ class Line:
     melt: int  # 0: the poorer phase is the melt; 1: the richer one; -1: neither
 
 
-@dataclass(frozen=True)  # no slots: cached lines
+@dataclass(frozen=True, slots=True)
 class SaltPair:
     """Two salts at given temperatures [K]: Gibbs energies of the pure liquids and the solids [J/mol]."""
 
@@ -73,6 +76,13 @@ class SaltPair:
     liquids: tuple[Array, Array] | None  # None: the pair does not melt
     interaction: tuple[Array, Array]  # w and v of the excess Gibbs energy x1 x2 (w + v x2)
     solids: tuple[Solid, ...]
+    lines: tuple[Line, ...] = field(init=False)  # all that touch two phases; nan where there is none
+    known: Mask = field(init=False)  # whether the melt is one phase and every double salt is known
+
+    def __post_init__(self) -> None:
+        """Draw the lines at all temperatures."""
+        object.__setattr__(self, "lines", (*self._beside_melt(), *self._two_solids()))
+        object.__setattr__(self, "known", self._is_known())
 
     def at(self, share: Real) -> PairState:
         """The equilibrium at a share of the second salt between 0 and 1, both excluded."""
@@ -90,12 +100,14 @@ class SaltPair:
             first, second = np.where(better, each.first, first), np.where(better, each.second, second)
             least, line = np.where(better, energy, least), np.where(better, number, line)
             molten = np.where(better, _molten(each, whole), molten)
-        return PairState(first, second, molten, line)
+        known = self.known & np.isfinite(first)
+        first, second, molten = (np.where(known, each, np.nan) for each in (first, second, molten))
+        return PairState(first, second, molten, np.where(known, line, -1))
 
-    @cached_property
-    def lines(self) -> tuple[Line, ...]:
-        """Every line that touches two phases, at all temperatures; nan where it does not exist."""
-        return (*self._beside_melt(), *self._two_solids())
+    def _is_known(self) -> Mask:
+        doubles = [np.isfinite(solid.gibbs) for solid in self.solids if 0 < solid.share < 1]
+        mixes = np.asarray(True) if self.liquids is None else self._mixes()
+        return np.asarray(np.all(np.broadcast_arrays(mixes, *doubles), axis=0), dtype=bool)
 
     def _two_solids(self) -> Iterator[Line]:
         for one, other in combinations(sorted(self.solids, key=lambda solid: solid.share), 2):
@@ -143,7 +155,7 @@ class SaltPair:
             above = self._over(solid, half) > 0
             stable, other = np.where(above, half, stable), np.where(above, other, half)
         share = 1 / (1 + np.exp(-(stable + other) / 2))
-        return np.where(exists & self._mixes(), share, np.nan)
+        return np.where(exists, share, np.nan)
 
     def _over(self, solid: Solid, logit: Array) -> Array:
         """By how much the melt lies above a solid, per formula of the solid [J/mol]."""

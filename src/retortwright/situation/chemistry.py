@@ -33,14 +33,17 @@ class Chemistry:
 
     def find(self, name: str) -> Species | None:
         """A species, cited; None with the reason written down."""
-        if name not in self._species:
-            self._species[name] = find_species(self.ledger.tables, name)
-        found = self._species[name]
+        found = self._looked_up(name)
         if isinstance(found, Missing):
             self.ledger.missing.append(found)
             return None
         self.ledger.cites |= set(found.addresses)
         return found
+
+    def _looked_up(self, name: str) -> Species | Missing:
+        if name not in self._species:
+            self._species[name] = find_species(self.ledger.tables, name)
+        return self._species[name]
 
     def gibbs(self, name: str, temperature: Real) -> Array:
         """Standard Gibbs energy over the samples, which are the last axis [J/mol]; nan where unknown."""
@@ -77,12 +80,15 @@ class Chemistry:
         for count, name in species.shares or ((1, species.name),):
             row = self.ledger.tables.find("species", name, "formation-enthalpy")
             if isinstance(row, Row) and row.spread:
-                drawn = self._drawn(f"formation.{name}", name, "formation-enthalpy", species.seen)
+                owner = self._looked_up(name)  # the belief is its own, whoever shares it
+                seen = owner.seen if isinstance(owner, Species) else species.seen
+                drawn = self._drawn(f"formation.{name}", name, "formation-enthalpy", seen)
                 total = total + count * (drawn - number_of(row).best)
         return total
 
     def _drawn(self, belief: str, species: str, prop: str, seen: bool) -> Array:
         """Samples of a row; whether it is known from memory only is a matter of the species, not of its width."""
-        drawn = self.ledger.sampled(belief, "species", species, prop, -1e7, 1e7)
-        self.ledger.used[belief] = replace(self.ledger.used[belief], seen=seen)
+        drawn = self.ledger.sampled(belief, "species", species, prop)
+        used = self.ledger.used[belief]
+        self.ledger.used[belief] = used if used.basis == "file" else replace(used, seen=seen)
         return drawn
