@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -20,8 +21,10 @@ from retortwright.rig.parts import Reagent
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.holdup import held_back, receivers_of
 from retortwright.situation.route import Route, route_of
-from retortwright.situation.situation import Situation
 from retortwright.situation.takers import electrons_taken, freed_by, is_moist, molar, valence
+
+if TYPE_CHECKING:
+    from retortwright.situation.situation import Situation
 
 __all__ = ["ChargePicture", "Demand", "charge_of", "needed_conversion", "reductant_rule"]
 

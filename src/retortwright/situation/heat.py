@@ -8,8 +8,8 @@ that one sample computed alone gives the same numbers as among the others.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -21,7 +21,7 @@ from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Tree
 from retortwright.situation.balance import heat_balance, solved
 from retortwright.situation.blocks import Slopes
-from retortwright.situation.exchange import Bath, Coil, Lagging, WetWrap
+from retortwright.situation.exchange import Bath, Coil, Exchange, Lagging, WetWrap
 from retortwright.situation.jointheat import joint_temperatures
 from retortwright.situation.mesh import Mesh, cells_over
 from retortwright.situation.regime import Regime
@@ -62,9 +62,14 @@ def steady_heat(
     ledger: Ledger,
     start: Array | None = None,
     close: float = CLOSE,
+    extra: Sequence[Exchange] = (),
 ) -> HeatPicture:
-    """The steady state of a regime; `start` is a first guess (cells, samples), `close` the last step [K]."""
+    """The steady state of a regime; `start` is a first guess (cells, samples), `close` the last step [K].
+
+    `extra` are exchanges besides the surroundings: what vapour gives to the walls from inside.
+    """
     wall = wall_of(rig, tree, mesh, regime, ledger)
+    wall = replace(wall, exchanges=[*wall.exchanges, *extra])
     samples = ledger.draws.size
     temperature = np.full((len(mesh.start), samples), np.nan)
     if not ledger.missing:

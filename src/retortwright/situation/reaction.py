@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -19,8 +20,10 @@ from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.equilibrium import Vapours, charge_equilibrium
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.route import Route, anion_of, molar_mass, route_of
-from retortwright.situation.situation import Situation
 from retortwright.situation.timing import hottest_state
+
+if TYPE_CHECKING:
+    from retortwright.situation.situation import Situation
 
 __all__ = ["COLDEST", "FRESH", "HOTTEST", "ReactionWork"]
 

@@ -1,0 +1,88 @@
+# SPDX-License-Identifier: MIT
+"""The vapour pressure of the product over the samples, as a table that is quick both ways."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from retortwright.ground.arrays import Array
+from retortwright.ground.formula import elements_of
+from retortwright.physics.constants import GAS_CONSTANT
+from retortwright.physics.melts import equilibrium_pressure
+from retortwright.reference.species import STANDARD_PRESSURE, condensed_of, gases_of
+from retortwright.situation.chemistry import Chemistry
+
+__all__ = ["Saturation", "saturation_of"]
+
+_COLDEST, _HOTTEST, _PLACES = 250.0, 2500.0, 320
+
+
+@dataclass(frozen=True, slots=True)
+class Saturation:
+    """ln of the saturated pressure [Pa] over equal steps of 1/T: (places, samples)."""
+
+    inverse: Array  # 1/T, rising
+    logarithm: Array  # falling along the first axis
+
+    def pressure(self, temperature: Array) -> Array:
+        """At temperatures whose last axis is the samples [Pa]; the ends are carried on."""
+        return np.asarray(np.exp(self._interpolated(1.0 / temperature)))
+
+    def _interpolated(self, inverse: Array) -> Array:
+        step = self.inverse[1] - self.inverse[0]
+        place = np.clip((inverse - self.inverse[0]) / step, 0.0, len(self.inverse) - 1.000001)
+        low = place.astype(np.intp)
+        columns = np.broadcast_to(np.arange(self.logarithm.shape[1]), np.shape(inverse))
+        share = place - low
+        return np.asarray(
+            (1 - share) * self.logarithm[low, columns] + share * self.logarithm[low + 1, columns]
+        )
+
+    def dew(self, pressure: Array) -> Array:
+        """The temperature at which a pressure is saturated, (samples,) [K]; nan beyond the table."""
+        wanted = np.log(pressure)
+        under = self.logarithm < wanted  # false, then true along the first axis
+        upper = np.argmax(under, axis=0)
+        columns = np.arange(self.logarithm.shape[1])
+        known = (upper > 0) & np.any(under, axis=0)
+        upper = np.maximum(upper, 1)
+        high, low = self.logarithm[upper - 1, columns], self.logarithm[upper, columns]
+        share = (high - wanted) / (high - low)
+        found = 1.0 / (self.inverse[upper - 1] + share * (self.inverse[1] - self.inverse[0]))
+        return np.where(known, found, np.nan)
+
+    def latent_heat(self, temperature: Array) -> Array:
+        """Heat that a mole of vapour gives when it condenses, by Clausius and Clapeyron [J/mol]."""
+        step = self.inverse[1] - self.inverse[0]
+        inverse = 1.0 / temperature
+        return np.asarray(
+            -GAS_CONSTANT
+            * (self._interpolated(inverse + step) - self._interpolated(inverse - step))
+            / (2 * step)
+        )
+
+
+def saturation_of(chemistry: Chemistry, metal: str) -> Saturation | None:
+    """The table of a metal; None with what is missing."""
+    ledger, tables = chemistry.ledger, chemistry.ledger.tables
+    gases = [gas for gas in gases_of(tables, [metal]) if set(elements_of(gas.formula)) == {metal}]
+    condensed = [each for each in condensed_of(tables, [metal]) if each.formula == metal]
+    phases = [each.name for each in condensed]
+    for name in [*(gas.name for gas in gases), *phases] or [f"{metal}(g)"]:
+        chemistry.find(name)
+    if ledger.missing:
+        return None
+    hottest = min(_HOTTEST, max(each.highest for each in condensed))
+    inverse = np.linspace(1 / hottest, 1 / _COLDEST, _PLACES)
+    temperature = (1 / inverse)[:, None] + np.zeros(ledger.draws.size)
+    pure = chemistry.lowest(phases, temperature)
+    total = np.zeros(temperature.shape)
+    for gas in gases:
+        atoms = gas.elements[metal]
+        own = equilibrium_pressure(
+            temperature, atoms * pure, chemistry.gibbs(gas.name, temperature), STANDARD_PRESSURE
+        )
+        total = total + np.nan_to_num(own)
+    return Saturation(inverse, np.log(np.maximum(total, 1e-300)))

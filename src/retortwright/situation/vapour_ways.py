@@ -1,0 +1,119 @@
+# SPDX-License-Identifier: MIT
+"""Where vapour from the charge can go: the ways to the receivers, and the arms that lead nowhere.
+
+What condenses on a wall that rises from the charge without a dip runs back to it. Beyond the
+first place from which it runs on, it has landed. Arms that hang on the rising part are filled
+with vapour that comes and runs back, as far as the gas in them lets it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from retortwright.rig.parts import Rig
+from retortwright.rig.tree import Tree
+from retortwright.situation.connected import Connected, Node, Passage, connected
+from retortwright.situation.holdup import receivers_of
+from retortwright.situation.mesh import Mesh
+
+__all__ = ["Arm", "Way", "Ways", "ways_of"]
+
+_LEVEL = 1e-6  # rad
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """The way from the charge to one receiver: its cells in the order of the flow."""
+
+    receiver: int
+    cells: NDArray[np.intp]
+    rise: NDArray[np.float64]  # slope of each cell in the direction of the flow [rad]
+    crest: int  # how many cells from the start on rise without a dip: what lands there runs back
+
+
+@dataclass(frozen=True, slots=True)
+class Arm:
+    """A side space that vapour fills: its pieces, its cells outward, and the distance of each to its end [m]."""
+
+    name: str
+    cells: NDArray[np.intp]
+    ahead: NDArray[np.float64]
+    length: float
+    entrance: float  # bore [m]
+
+
+@dataclass(frozen=True, slots=True)
+class Ways:
+    """All ways and arms of a state."""
+
+    ways: tuple[Way, ...]
+    arms: tuple[Arm, ...]
+    back: NDArray[np.intp]  # cells of the rising part shared by the ways, and of the retort itself
+
+    @property
+    def wet(self) -> NDArray[np.intp]:
+        """Every cell on which what condenses runs back."""
+        return np.unique(np.concatenate([self.back, *(arm.cells for arm in self.arms)]))
+
+
+def ways_of(rig: Rig, tree: Tree, mesh: Mesh, state: str, level: float) -> Ways:
+    """The ways in a state; `level` is how high the charge stands along the retort [m]."""
+    spaces = connected(rig, tree, state)
+    start = spaces.node(0, level)
+    group = spaces.group(start)
+    ways = []
+    for number in receivers_of(tree):
+        end = spaces.node(number, tree.instances[number].length)
+        passages = spaces.path(start, level, end, tree.instances[number].length)
+        if passages:
+            ways.append(_way(tree, mesh, number, passages))
+    on_way = {int(mesh.instance[cell]) for way in ways for cell in way.cells}
+    rising = {int(mesh.instance[cell]) for way in ways for cell in way.cells[: way.crest]} | {0}
+    back = [way.cells[: way.crest] for way in ways]
+    back.append(np.arange(mesh.first[0], mesh.last[0] + 1)[mesh.middle[: mesh.last[0] + 1] > level])
+    arms = [
+        _arm(tree, mesh, number, spaces, group)
+        for number, single in enumerate(tree.instances)
+        if (number, 0) in group and number not in on_way and single.parent in rising
+    ]
+    return Ways(tuple(ways), tuple(arms), np.unique(np.concatenate(back)))
+
+
+def _way(tree: Tree, mesh: Mesh, receiver: int, passages: tuple[Passage, ...]) -> Way:
+    cells, rise = [], []
+    for passage in passages:
+        own = np.arange(mesh.first[passage.instance], mesh.last[passage.instance] + 1)
+        low, high = sorted((passage.start, passage.end))
+        own = own[(mesh.middle[own] >= low) & (mesh.middle[own] <= high)]
+        forward = passage.end >= passage.start
+        slope = tree.instances[passage.instance].row.slope * (1 if forward else -1)
+        cells.append(own if forward else own[::-1])
+        rise.append(np.full(len(own), slope))
+    slopes = np.concatenate(rise)
+    flat = np.flatnonzero(slopes <= _LEVEL)
+    crest = int(flat[0]) if len(flat) else len(slopes)
+    return Way(receiver, np.concatenate(cells), slopes, crest)
+
+
+def _arm(tree: Tree, mesh: Mesh, first: int, spaces: Connected, group: frozenset[Node]) -> Arm:
+    """An arm with everything that hangs on it; a shut valve ends it."""
+    cells: list[NDArray[np.intp]] = []
+    reach: list[NDArray[np.float64]] = []
+    waiting = [(first, 0.0)]
+    while waiting:
+        number, before = waiting.pop(0)
+        own = np.arange(mesh.first[number], mesh.last[number] + 1)
+        own = own[[spaces.node(number, place) in group for place in mesh.middle[own].tolist()]]
+        cells.append(own)
+        reach.append(before + mesh.middle[own])
+        for child in tree.children(number):
+            at = tree.instances[child].at
+            if spaces.node(number, at) in group and (child, 0) in group:
+                waiting.append((child, before + at))
+    outward = np.concatenate(reach)
+    length = float(np.max(outward))
+    bore = tree.instances[first].tube_at(0.0).bore
+    return Arm(tree.instances[first].name, np.concatenate(cells), length - outward, length, bore)
