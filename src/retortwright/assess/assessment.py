@@ -11,6 +11,8 @@ from retortwright.assess.finding import Finding
 from retortwright.assess.joints_cooling import joints_cooling
 from retortwright.assess.joints_live import joints_live
 from retortwright.assess.joints_lost import joints_lost
+from retortwright.assess.makes_metal import will_it_make_metal
+from retortwright.assess.makes_remedies import with_charge_mends
 from retortwright.assess.measure import values_of, with_next
 from retortwright.assess.refusals import Refusal, advice_of, refusals_of, withheld
 from retortwright.assess.remedies import with_mends
@@ -33,6 +35,7 @@ def _will_every_joint_live(situation: Situation) -> Iterator[Finding]:
 
 
 ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
+    1: will_it_make_metal,
     4: _will_every_joint_live,
     6: is_it_tight,
 }
@@ -133,6 +136,7 @@ def assess(
         findings = with_next(situation, findings, one)
         findings = with_mends(situation, findings, lambda changed: tuple(joints_live(changed)), one)
         findings = with_gas_mends(situation, findings, one)
+        findings = with_charge_mends(situation, findings, one)
     return Assessment(
         rig,
         situation.draws,
