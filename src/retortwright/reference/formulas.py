@@ -161,5 +161,36 @@ FORMULAS: dict[str, Formula] = {
         "holds and what goes through hot walls is not taken off.",
         ("chemicals-library",),
     ),
+    "pressure-fresh": Formula(
+        "Salt and what the reductant becomes are one pair of salts: melt (ideal mixing of the cations with a two-term "
+        "excess Gibbs energy), both solids and their double salts, of which the assemblage with the lowest Gibbs energy "
+        "holds. With the reductant as a phase of its own this fixes the potentials of all three elements and the "
+        "pressure of every gas, p = p0 exp((mu - g) / RT). Above the product's own saturation free metal forms and the "
+        "reaction goes on until its pressure is the saturated one. Fresh: a thousandth of the metal has left. Metals do "
+        "not dissolve in each other or in the melt; no rate is in it.",
+        ("nasa-tp-2002-211556", "sangster-pelton-1987"),
+    ),
+    "pressure-late": Formula(
+        "The same equilibrium when so much of the metal has left that what is wanted arrives: past the point where a "
+        "double salt has taken all the salt that is left the pressure falls by orders of magnitude.",
+        ("nasa-tp-2002-211556", "sangster-pelton-1987"),
+    ),
+    "reductant-over": Formula(
+        "All gases of the equilibrium that hold the reductant, by mass over the product's, averaged over the run in six "
+        "equal parts of what leaves. The vapour leaves as it stands over the charge; what lands on the way is not taken "
+        "off, spray is not added.",
+        ("nasa-tp-2002-211556",),
+    ),
+    "salt-over": Formula(
+        "All gases of the equilibrium that hold the anion, counted as salt, by mass over the product's, averaged over the "
+        "run in six equal parts of what leaves. Nothing lands on the way; no spray.",
+        ("nasa-tp-2002-211556",),
+    ),
+    "window": Formula(
+        "Charge temperatures from 650 to 1650 K in sixteen steps of 1/T, straight between: from where the late pressure "
+        "comes to a useful one up to where reductant or salt over the run reach what the grade allows, or the wall of the "
+        "retort its service limit.",
+        ("nasa-tp-2002-211556",),
+    ),
     "none": Formula("Not computed by this version.", ()),
 }
