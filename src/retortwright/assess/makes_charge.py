@@ -97,14 +97,14 @@ def _check(
 
 def _salt(picture: ChargePicture) -> str:
     """The dotted key of what brings the metal."""
-    if not isinstance(picture.route, Missing):
-        return f"charge.{picture.route.salt}"
+    if picture.pair is not None:
+        return f"charge.{picture.pair[0]}"
     brings = [each.formula for each in picture.salts()] or [each.formula for each in picture.rig.charge]
     return f"charge.{picture.metal if picture.redistils else brings[0]}"
 
 
 def _reductant(picture: ChargePicture) -> str:
-    return _salt(picture) if isinstance(picture.route, Missing) else f"charge.{picture.route.reductant}"
+    return _salt(picture) if picture.pair is None else f"charge.{picture.pair[1]}"
 
 
 def _wanted(picture: ChargePicture) -> Limit:
@@ -125,37 +125,29 @@ def _product(picture: ChargePicture, state: str) -> Check:
 
 def _weighed(picture: ChargePicture, state: str) -> Iterator[Check]:
     """Reductant, ceiling and hold-up of a charge that reacts."""
-    figure, route = picture.excess(), picture.route
-    name = "reductant" if isinstance(route, Missing) else route.reductant
-    at = _reductant(picture)
+    figure, at = picture.excess(), _reductant(picture)
+    name = "reductant" if picture.pair is None else picture.pair[1]
     because = words.excess(picture, figure, reductant_to_weigh(picture.situation))
-    subject = f"{name} over what the salt needs"
-    limit = _excess_limit(picture)
+    subject, limit = f"{name} over what the salt needs", _excess_limit(picture)
     yield _check(picture, "reductant-excess", state, at, subject, "portion", figure, limit, because)
-    if not isinstance(route, Missing):
-        left = picture.leftover()
-        most = _reductant_limit(picture, route.reductant, "excess-most")
-        says = words.leftover(picture, left)
-        subject = f"{name} over, to be left in the pot"
-        yield _check(picture, "reductant-leftover", state, at, subject, "portion", left, most, says)
-        possible = picture.possible()
-        if possible.missing or np.any(possible.said["ceiling"] < 1.0):
-            subject, says = f"{picture.metal} that the slag lets come", words.ceiling(picture, possible)
-            wanted = _wanted(picture)
-            yield _check(
-                picture, "yield-ceiling", state, _salt(picture), subject, "mass", possible, wanted, says
-            )
+    if picture.pair is not None:
+        figure, limit = picture.leftover(), _reductant_limit(picture, "excess-most")
+        subject, because = f"{name} over, to be left in the pot", words.leftover(picture, figure)
+        yield _check(picture, "reductant-leftover", state, at, subject, "portion", figure, limit, because)
+    if picture.has_slag:
+        figure, limit, at = picture.possible(), _wanted(picture), _salt(picture)
+        subject, because = f"{picture.metal} that the slag lets come", words.ceiling(picture, figure)
+        yield _check(picture, "yield-ceiling", state, at, subject, "mass", figure, limit, because)
     yield _batch(picture, state)
 
 
 def _excess_limit(picture: ChargePicture) -> Limit:
-    route = picture.route
-    return _reductant_limit(picture, "other" if isinstance(route, Missing) else route.reductant, "excess")
+    return _reductant_limit(picture, "excess")
 
 
-def _reductant_limit(picture: ChargePicture, reductant: str, name: str) -> Limit:
-    ledger = picture.ledger()
-    return plain_limit(ledger, reductant_rule(ledger, reductant, name), "practice")
+def _reductant_limit(picture: ChargePicture, name: str) -> Limit:
+    ledger, pair = picture.ledger(), picture.pair
+    return plain_limit(ledger, reductant_rule(ledger, "other" if pair is None else pair[1], name), "practice")
 
 
 def _batch(picture: ChargePicture, state: str) -> Check:

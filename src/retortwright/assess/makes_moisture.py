@@ -12,7 +12,7 @@ from retortwright.assess.makes_charge_words import grams, listed, middle
 from retortwright.ground.formula import elements_of
 from retortwright.ground.units import TAIL
 from retortwright.physics.constants import ATMOSPHERE, GAS_CONSTANT
-from retortwright.reference.datum import Missing, Row, number_of
+from retortwright.reference.datum import Row, number_of
 from retortwright.situation.figure import Figure
 from retortwright.situation.gasloads import STATED
 from retortwright.situation.moisture import MoistureWork, moisture_of
@@ -89,8 +89,8 @@ def _check(
 
 
 def _water(work: MoistureWork, state: str) -> Check:
-    figure, route = work.picture.eaten_by_water(), work.picture.route
-    name = "reductant" if isinstance(route, Missing) else route.reductant
+    figure, pair = work.picture.eaten_by_water(), work.picture.pair
+    name = "reductant" if pair is None else pair[1]
     because = "what water eats of the reductant cannot be said."
     if not figure.missing:
         ledger = work.picture.ledger()
@@ -101,11 +101,10 @@ def _water(work: MoistureWork, state: str) -> Check:
             f"{grams(middle(water))} of water give {_volume(middle(moles))} of hydrogen at 20 degC and eat "
             f"{grams(eaten)} {name}{of}."
         )
-    place = name if isinstance(route, Missing) else route.reductant
     subject = f"{name} that water eats"
     limit = limit_from_rule(work.picture.ledger(), "water")
     notes = (*_pumped(work), *_dry(work), *_memory(work))
-    return _check(work, "water", state, place, subject, "portion", figure, limit, because, notes)
+    return _check(work, "water", state, name, subject, "portion", figure, limit, because, notes)
 
 
 def _volume(moles: float) -> str:
@@ -134,7 +133,8 @@ def _dry(work: MoistureWork) -> tuple[str, ...]:
     volume = work.spaces(coolest).volume(work.group(coolest)) * 1e3
     return (
         f"a rise of {rise * 60:.2g} Pa a minute in the {volume:.2g} L that are joined in {coolest} is "
-        f"{rate * 1e6:.2g} mg of water an hour: below it a charge counts as dry; it says what still comes, not what is left",
+        f"{rate * 1e6:.2g} mg of water an hour: below it a charge counts as dry; it says "
+        "what still comes, not what is left",
     )
 
 

@@ -20,7 +20,7 @@ from retortwright.reference.datum import Missing, Row, number_of
 from retortwright.rig.parts import Reagent
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.holdup import held_back, receivers_of
-from retortwright.situation.route import Route, route_of
+from retortwright.situation.route import Route, main_pair, route_of
 from retortwright.situation.takers import electrons_taken, freed_by, is_moist, molar, valence
 
 if TYPE_CHECKING:
@@ -71,6 +71,20 @@ class ChargePicture:
     def redistils(self) -> bool:
         """Whether the charge is the metal itself, to be distilled once more."""
         return any(each.formula == self.metal for each in self.rig.charge) and not list(self.salts())
+
+    @property
+    def pair(self) -> tuple[str, str] | None:
+        """The formulas of salt and reductant, whatever becomes of them; None where there are no such two."""
+        pair = main_pair(self.rig, self.tables)
+        return None if isinstance(pair, Missing) else pair
+
+    @property
+    def has_slag(self) -> bool:
+        """Whether what the reductant becomes holds some of the oxide."""
+        return self.pair is not None and self._holds_oxide(*self.pair)
+
+    def _holds_oxide(self, salt: str, reductant: str) -> bool:
+        return elements_of(salt).get("O") == 1 and ("reductants", reductant, "slag-oxide") in self.tables.rows
 
     def ledger(self) -> Ledger:
         """A new ledger."""
@@ -163,8 +177,7 @@ class ChargePicture:
         Where each oxide of the reductant frees f oxides of the metal and then holds k, of n moles beside b
         of another oxide (n + b) f / (f + k) come, and never more than n.
         """
-        salt = elements_of(route.salt)
-        if salt.get("O") != 1 or ("reductants", route.reductant, "slag-oxide") not in self.tables.rows:
+        if not self._holds_oxide(route.salt, route.reductant):
             return np.ones(ledger.draws.size)
         row = ledger.row("reductants", route.reductant, "slag-oxide")
         held = number_of(row).best if isinstance(row, Row) else float("nan")

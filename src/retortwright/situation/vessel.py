@@ -61,7 +61,7 @@ def vessel_of(tree: Tree) -> Vessel:
     """The inside of the retort of a rig."""
     retort = tree.instances[0]
     slope = retort.row.slope
-    edges = np.linspace(0.0, retort.length, _DISCS + 1)
+    edges = np.linspace(*_ends(retort), _DISCS + 1)
     middle, width = (edges[1:] + edges[:-1]) / 2, np.diff(edges)
     radius = np.array([_bore(retort, float(place)) / 2 for place in middle])
     ends = np.array([_bore(retort, float(place)) / 2 for place in edges])
@@ -82,11 +82,17 @@ def vessel_of(tree: Tree) -> Vessel:
     return Vessel(levels, below, retort.row.tube.bore, abs(math.sin(slope)), tuple(openings))
 
 
+def _ends(single: Instance) -> tuple[float, float]:
+    """From where to where a piece is hollow along its axis [m]: the wall of a flask is taken off."""
+    wall = (single.length - single.row.tube.bore) / 2 if single.row.shape == "flask" else 0.0
+    return wall, single.length - wall
+
+
 def _bore(single: Instance, place: float) -> float:
     """Inside diameter at a place along a piece [m]."""
     if single.row.shape == "flask":
-        share = place / single.length
-        return 2 * single.row.tube.bore * math.sqrt(max(share * (1 - share), 0.0))
+        off = place - single.length / 2
+        return 2 * math.sqrt(max(single.row.tube.bore**2 / 4 - off**2, 0.0))
     return single.tube_at(place).bore
 
 
