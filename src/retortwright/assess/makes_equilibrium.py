@@ -94,9 +94,10 @@ def _carried(work: ReactionWork, what: str) -> Check:
     because = "what comes over with the product is not known."
     if not figure.missing:
         last, hot = _middle(figure.said["last"]), _middle(figure.said["temperature"]) - _CELSIUS
+        much = f"{last * 1e6:.2g} ppm" if last < 1 else f"{last:.2g} times the mass of the product"
         because = (
             f"as vapour from a charge at {hot:.0f} degC, none of it landing on the way; at the end it is "
-            f"{last * 1e6:.2g} ppm: an earlier cut is cleaner."
+            f"{much}: an earlier cut is cleaner."
         )
     subject = f"{which} that comes over with the {work.rig.aim.metal}"
     return _check(work, f"{what}-over", subject, "share", figure, limit, because)
@@ -118,6 +119,8 @@ def _window(work: ReactionWork) -> Check:
         rules = min(tops, key=lambda name: tops[name])
         first, last = _middle(low.values) - _CELSIUS, tops[rules] - _CELSIUS
         because = f"useful from {first:.0f} degC, up to {last:.0f} degC by {rules}."
+        if first > last:
+            because = f"none does: useful only from {first:.0f} degC, but {rules} allows no more than {last:.0f} degC."
     limit = limit_from_rule(work.ledger(), "window")
     return _check(
         work,
