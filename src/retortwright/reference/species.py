@@ -20,7 +20,16 @@ from retortwright.reference.datum import Missing, Row, number_of
 from retortwright.reference.nine_term import NineTerm, held_below
 from retortwright.reference.tables import Tables
 
-__all__ = ["PHASES", "STANDARD_PRESSURE", "Species", "condensed_of", "find_species", "gases_of", "name_parts"]
+__all__ = [
+    "PHASES",
+    "STANDARD_PRESSURE",
+    "Species",
+    "condensed_of",
+    "find_species",
+    "gases_of",
+    "name_parts",
+    "unknown_of",
+]
 
 PHASES = ("s", "l", "g")
 STANDARD_PRESSURE = 1e5  # Pa, of every gas in its standard state
@@ -130,6 +139,18 @@ def gases_of(tables: Tables, elements: Iterable[str]) -> tuple[Species, ...]:
 def condensed_of(tables: Tables, elements: Iterable[str]) -> tuple[Species, ...]:
     """Every solid and liquid made of these elements only, in the order of the table."""
     return tuple(_made_of(tables, frozenset(elements), ("s", "l")))
+
+
+def unknown_of(tables: Tables, elements: Iterable[str]) -> tuple[Missing, ...]:
+    """Why species made of these elements only are not known, though the table has them."""
+    wanted = frozenset(elements)
+    found = []
+    for name in tables.subjects("species"):
+        if tables.blanked and wanted.issuperset(elements_of(name_parts(name)[0])):
+            species = find_species(tables, name)
+            if isinstance(species, Missing):
+                found.append(species)
+    return tuple(found)
 
 
 def _made_of(tables: Tables, elements: frozenset[str], phases: tuple[str, ...]) -> Iterator[Species]:

@@ -20,7 +20,14 @@ from retortwright.ground.formula import elements_of
 from retortwright.physics.melts import equilibrium_pressure
 from retortwright.physics.salt_pair import PairState, SaltPair, Solid
 from retortwright.reference.datum import Missing
-from retortwright.reference.species import STANDARD_PRESSURE, Species, condensed_of, gases_of, name_parts
+from retortwright.reference.species import (
+    STANDARD_PRESSURE,
+    Species,
+    condensed_of,
+    gases_of,
+    name_parts,
+    unknown_of,
+)
 from retortwright.reference.tables import Tables
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.melting import interaction_of, melts_together, mix_as_metals
@@ -131,6 +138,7 @@ def charge_equilibrium(chemistry: Chemistry, route: Route, temperature: Array) -
         says = f"{route.metal} and {route.reductant} mix as metals: what comes over is an alloy, not computed here"
         ledger.missing.append(Missing(f"charge.{route.reductant}", says))
     elements = {route.metal, route.reductant, *anion_of(route.salt, route.metal)}
+    ledger.missing += unknown_of(tables, elements)
     gases = {gas.name: chemistry.gibbs(gas.name, temperature) for gas in gases_of(tables, elements)}
     if f"{route.metal}(g)" not in gases:
         ledger.missing.append(
