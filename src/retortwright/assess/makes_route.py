@@ -76,7 +76,8 @@ def heat_words(heat: RouteHeat) -> str | None:
     of = heat.rig.aim.metal if free else heat.reaction.reactants[0][1]
     value = _middle(figure.values) / 1e3
     verb = "takes in" if value > 0 else "sets free"
-    return f"{heat.reaction} {verb} {abs(value):.3g} kJ per mole of {of}"
+    number = f"{abs(value):.0f}" if abs(value) >= 10 else f"{abs(value):.2g}"
+    return f"{heat.reaction} {verb} {number} kJ per mole of {of}"
 
 
 def _heat(heat: RouteHeat, figure: Figure) -> str:
