@@ -11,7 +11,7 @@ from retortwright.assess.refusals import Refusal
 from retortwright.ground.words import QUESTIONS, worst
 from retortwright.report.digits import face_of, shown_band, shown_difference, shown_number
 
-__all__ = ["WIDTH", "as_text", "finding_lines", "refusal_lines"]
+__all__ = ["WIDTH", "as_text", "finding_lines", "front_line", "refusal_lines"]
 
 WIDTH = 100
 
@@ -19,7 +19,7 @@ WIDTH = 100
 def as_text(assessment: Assessment) -> str:
     """The text of an assessment."""
     lines = [wrapped for caution in assessment.cautions for wrapped in textwrap.wrap(caution.text, WIDTH)]
-    lines += ["", _headline(assessment), "", f"  {_front_line(assessment)}", ""]
+    lines += ["", _headline(assessment), "", f"  {front_line(assessment)}", ""]
     lines += _refused(assessment)
     for question in assessment.asked:
         lines += _question(assessment, question)
@@ -35,7 +35,8 @@ def _headline(assessment: Assessment) -> str:
     return f"{assessment.rig.path}{edits}     asked {asked} of 10     {drawn}"
 
 
-def _front_line(assessment: Assessment) -> str:
+def front_line(assessment: Assessment) -> str:
+    """What to do, and how many findings bear each verdict."""
     counts = assessment.counts()
     said = ", ".join(f"{number} {_plural(word, number)}" for word, number in counts.items() if number)
     if assessment.refused:
