@@ -9,6 +9,7 @@ from chemicals.lennard_jones import collision_integral_Neufeld_Janzen_Aziz
 
 from retortwright.physics.gas import mean_free_path, mean_speed, number_density
 from retortwright.physics.viscosity import (
+    hard_sphere_diameter,
     hard_sphere_viscosity,
     lennard_jones_collision_integral,
     lennard_jones_viscosity,
@@ -60,3 +61,9 @@ def test_outside_the_range_is_nan() -> None:
     assert np.isnan(lennard_jones_viscosity(20.0, *ARGON))
     assert np.isnan(hard_sphere_viscosity(300.0, 0.04, 0.0))
     assert np.isnan(hard_sphere_viscosity(-1.0, 0.04, 1e-10))
+
+
+def test_diameter_gives_the_viscosity_back() -> None:
+    # exact: one equation solved both ways
+    diameter = hard_sphere_diameter(800.0, 0.0854678, 1.7e-5)
+    assert hard_sphere_viscosity(800.0, 0.0854678, diameter) == pytest.approx(1.7e-5, rel=1e-12)

@@ -13,7 +13,12 @@ from retortwright.ground.arrays import Real
 from retortwright.ground.ranges import kept, positive, quietly
 from retortwright.physics.constants import AVOGADRO, BOLTZMANN
 
-__all__ = ["hard_sphere_viscosity", "lennard_jones_collision_integral", "lennard_jones_viscosity"]
+__all__ = [
+    "hard_sphere_diameter",
+    "hard_sphere_viscosity",
+    "lennard_jones_collision_integral",
+    "lennard_jones_viscosity",
+]
 
 # Fourth-order Chapman-Enskog solution for hard spheres over the first order.
 _HARD_SPHERE_FACTOR = 1.016034
@@ -50,6 +55,38 @@ def hard_sphere_viscosity(temperature: Real, molar_mass: Real, collision_diamete
     momentum = np.sqrt(np.divide(molar_mass, AVOGADRO) * BOLTZMANN * temperature / np.pi)
     viscosity = np.divide(_HARD_SPHERE_FACTOR * 5 / 16 * momentum, collision_diameter**2)
     return kept(positive(temperature, molar_mass, collision_diameter), viscosity)
+
+
+@quietly
+def hard_sphere_diameter(temperature: Real, molar_mass: Real, viscosity: Real) -> Real:
+    """Diameter of the hard spheres that have a measured viscosity.
+
+    Parameters
+    ----------
+    temperature : of the gas [K]
+    molar_mass : of its molecules [kg/mol]
+    viscosity : at that temperature [Pa s]
+
+    Returns
+    -------
+    diameter : distance of two centres at a collision [m]
+
+    Range
+    -----
+    All above zero; nan otherwise. Atoms are soft: the diameter falls as the temperature rises.
+
+    Source
+    ------
+    Chapman and Enskog's viscosity, solved for the diameter [chapman-cowling-1970], section 10.2.
+
+    Example
+    -------
+    >>> round(float(hard_sphere_diameter(1000.0, 0.00694, 130.6e-7)) * 1e10, 2)
+    4.16
+    """
+    momentum = np.sqrt(np.divide(molar_mass, AVOGADRO) * BOLTZMANN * temperature / np.pi)
+    squared = np.divide(_HARD_SPHERE_FACTOR * 5 / 16 * momentum, viscosity)
+    return kept(positive(temperature, molar_mass, viscosity), np.sqrt(squared))
 
 
 @quietly
