@@ -21,6 +21,7 @@ from retortwright.assess.tight_remedies import with_gas_mends
 from retortwright.belief.beliefs import Draws
 from retortwright.ground.errors import AskError, nearest
 from retortwright.ground.words import QUESTIONS, VERDICTS, worst
+from retortwright.reference.datum import Missing
 from retortwright.reference.tables import Tables, shipped
 from retortwright.rig.parts import Rig
 from retortwright.situation.situation import Situation
@@ -163,4 +164,15 @@ def _cautions(rig: Rig, tables: Tables) -> tuple[Caution, ...]:
         text, when = tables.rows[("cautions", subject, "text")], tables.rows[("cautions", subject, "when")]
         if holds[when.data]:
             found.append(Caution(text.data, text.source))
+    if rig.charge:
+        found += _of_the_metal(rig.aim.metal, tables)
     return tuple(found)
+
+
+def _of_the_metal(metal: str, tables: Tables) -> list[Caution]:
+    """What this metal does in air, and what may and must not go on it."""
+    agent, never, marks = (tables.find("hazards", metal, name) for name in ("agent", "never", "statements"))
+    if isinstance(agent, Missing) or isinstance(never, Missing) or isinstance(marks, Missing):
+        return []
+    text = f"Burning {metal}: {agent.data}; never {never.data}. Marked {marks.data.replace(' ', ', ')}."
+    return [Caution(text, agent.source)]
