@@ -100,7 +100,7 @@ class SaltPair:
             first, second = np.where(better, each.first, first), np.where(better, each.second, second)
             least, line = np.where(better, energy, least), np.where(better, number, line)
             molten = np.where(better, _molten(each, whole), molten)
-        known = self.known & np.isfinite(first)
+        known = self.known & np.isfinite(first) & np.isfinite(second)
         first, second, molten = (np.where(known, each, np.nan) for each in (first, second, molten))
         return PairState(first, second, molten, np.where(known, line, -1))
 
