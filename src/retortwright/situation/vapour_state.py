@@ -96,10 +96,12 @@ def _stream(situation: Situation, ledger: Ledger) -> Stream | None:
     """What leaves the charge as vapour, with everything written into the ledger."""
     metal = situation.rig.aim.metal
     work = ReactionWork(situation)
-    fresh = work.pressure(late=False)
-    ledger.used |= {belief.name: belief for belief in fresh.inputs}
-    ledger.cites |= fresh.cites
-    ledger.missing += list(fresh.missing)
+    once_more = charge_of(situation).redistils
+    fresh = None if once_more else work.pressure(late=False)
+    if fresh is not None:
+        ledger.used |= {belief.name: belief for belief in fresh.inputs}
+        ledger.cites |= fresh.cites
+        ledger.missing += list(fresh.missing)
     freed, _ = charge_of(situation).freed(ledger)
     mass = molar(ledger, metal)
     time = ledger.default("reaction.time", 60.0, 1e6)
@@ -112,7 +114,9 @@ def _stream(situation: Situation, ledger: Ledger) -> Stream | None:
     if saturation is None or ledger.missing:
         return None
     temperature = work.charge_temperature(ledger)
-    over = np.minimum(fresh.values, saturation.pressure(temperature))
+    over = saturation.pressure(temperature)
+    if fresh is not None:
+        over = np.minimum(fresh.values, over)
     return Stream(
         metal, freed / mass / time, over, temperature, film, rest, VapourGas(mass, diameter), saturation
     )

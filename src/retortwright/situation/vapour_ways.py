@@ -19,7 +19,7 @@ from retortwright.situation.connected import Connected, Node, Passage, connected
 from retortwright.situation.holdup import receivers_of
 from retortwright.situation.mesh import Mesh
 
-__all__ = ["Arm", "Way", "Ways", "ways_of"]
+__all__ = ["Arm", "Way", "Ways", "way_along", "ways_of"]
 
 _LEVEL = 1e-6  # rad
 
@@ -69,7 +69,7 @@ def ways_of(rig: Rig, tree: Tree, mesh: Mesh, state: str, level: float) -> Ways:
         end = spaces.node(number, tree.instances[number].length)
         passages = spaces.path(start, level, end, tree.instances[number].length)
         if passages:
-            ways.append(_way(tree, mesh, number, passages))
+            ways.append(way_along(tree, mesh, number, passages))
     on_way = {int(mesh.instance[cell]) for way in ways for cell in way.cells}
     rising = {int(mesh.instance[cell]) for way in ways for cell in way.cells[: way.crest]} | {0}
     back = [way.cells[: way.crest] for way in ways]
@@ -82,7 +82,8 @@ def ways_of(rig: Rig, tree: Tree, mesh: Mesh, state: str, level: float) -> Ways:
     return Ways(tuple(ways), tuple(arms), np.unique(np.concatenate(back)))
 
 
-def _way(tree: Tree, mesh: Mesh, receiver: int, passages: tuple[Passage, ...]) -> Way:
+def way_along(tree: Tree, mesh: Mesh, receiver: int, passages: tuple[Passage, ...]) -> Way:
+    """The way along some passages, up to the crest of which what lands runs back."""
     cells, rise = [], []
     for passage in passages:
         own = np.arange(mesh.first[passage.instance], mesh.last[passage.instance] + 1)
