@@ -20,6 +20,8 @@ _LISTS: dict[str, list[str]] = {
     "state.distil.running": ["pump", "furnace", "coil"],
     "state.backfill.open": ["V1"],
     "state.backfill.running": ["tape"],
+    "state.rise.open": ["V1"],
+    "state.rise.running": ["furnace"],
 }
 
 # Keys whose other words bind or free other keys: all that has to be written together.

@@ -15,6 +15,7 @@ from retortwright.rig.vocabulary import gauges, materials, pump_kinds
 
 __all__ = ["PlantKind"]
 
+_Q1 = "question 1"
 _Q6 = "question 6"
 
 
@@ -57,17 +58,17 @@ _ARGON = Record(
 )
 _RELIEF = Record(
     (
-        _connected(LATER),
+        _connected(_Q1),
         _where(LATER),
         Field(
-            "opens", Quantity("pressure", 101425.0, 1e6, "15 kPa gauge"), "set pressure", LATER, required=True
+            "opens", Quantity("pressure", 101425.0, 1e6, "15 kPa gauge"), "set pressure", _Q1, required=True
         ),
         Field("bore", length_kind(0.1, "4 mm", 1e-4), "its smallest bore", LATER, required=True),
     )
 )
 _BUBBLER = Record(
     (
-        _connected(LATER),
+        _connected(_Q1),
         _where(LATER),
         Field("depth", length_kind(0.5, "40 mm", 1e-3), "how deep the tube dips", LATER, required=True),
         Field("bore", length_kind(0.1, "6 mm", 1e-4), "of the tube", LATER),

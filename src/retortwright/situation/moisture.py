@@ -29,7 +29,7 @@ from retortwright.situation.situation import Situation
 from retortwright.situation.takers import molar
 from retortwright.situation.timing import is_hot
 
-__all__ = ["Hydride", "MoistureWork", "moisture_of"]
+__all__ = ["Hydride", "MoistureWork", "hydride_of", "moisture_of"]
 
 _COLDEST, _HOTTEST, _GRID = 400.0, 1600.0, 2401  # K, where a hydride is followed
 

@@ -20,7 +20,7 @@ __all__ = ["Opening", "Vessel", "vessel_of"]
 
 _DISCS, _LEVELS = 400, 400
 _ALONG = 1e-6  # rad, nearer to it a piece counts as upright or level
-Vector = tuple[float, float, float]
+_Vector = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,12 +115,12 @@ def _openings(tree: Tree, lowest: float) -> list[Opening]:
     return found
 
 
-def _direction(single: Instance) -> Vector:
+def _direction(single: Instance) -> _Vector:
     flat = math.cos(single.row.slope)
     return flat * math.cos(single.heading), flat * math.sin(single.heading), math.sin(single.row.slope)
 
 
-def _lip(retort: Instance, at: float, towards: Vector, bore: float) -> float:
+def _lip(retort: Instance, at: float, towards: _Vector, bore: float) -> float:
     """Height of the lower lip of an opening over the near end of the retort [m]."""
     axis = _direction(retort)
     along = sum(one * other for one, other in zip(axis, towards, strict=True))
