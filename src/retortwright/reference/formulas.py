@@ -18,29 +18,30 @@ class Formula:
 
 FORMULAS: dict[str, Formula] = {
     "tree-of-fins": Formula(
-        "Each wall is cut into cells along its axis. In every cell the heat conducted in from its neighbours, with "
-        "k(T) and the contact at joints in series, equals the heat given away: radiation eps sigma (T^4 - Troom^4) "
-        "and convection to the room, or the exchange with furnace, lagging, tape, coil, wet cloth or bath, and the "
-        "radiation between all rings of the same bore and its two ends. The balance is solved by Newton steps, for "
-        "every sample of the uncertain inputs; the band's ends are the 5 and 95 % points of the samples. Not in it: "
-        "heat that condensing vapour or flowing gas brings, and radiation from the furnace mouth to outer walls. A "
-        "step in bore up to 30 % is left out (the wider bore counts: the hot side); a larger one spreads what passes.",
+        "Each wall is cut into cells along its axis. In every cell the heat conducted in from its neighbours, "
+        "with k(T) and the contact at joints in series, equals the heat given away: radiation eps sigma (T^4 - "
+        "Troom^4) and convection to the room, or the exchange with furnace, lagging, tape, coil, wet cloth or "
+        "bath, and the radiation between all rings of the same bore and its two ends. The balance is solved by "
+        "Newton steps, for every sample of the uncertain inputs; the band's ends are the 5 and 95 % points of the "
+        "samples. Not in it: heat that condensing vapour or flowing gas brings, and radiation from the furnace "
+        "mouth to outer walls. A step in bore up to 30 % is left out (the wider bore counts: the hot side); a "
+        "larger one spreads what passes.",
         ("incropera", "churchill-chu-1975", "siegel-howell"),
     ),
     "tree-of-fins-in-time": Formula(
-        "The same balance of every cell with the heat its wall stores, rho c(T) dT/dt, from the steady state before "
-        "the loss: the furnace stays on until the loss is noticed, then its chamber loses its excess over the room "
-        "with a time constant. Two-stage Rosenbrock steps; charge, liner, closures and lagging store nothing, so that "
-        "peaks come a little early and high.",
+        "The same balance of every cell with the heat its wall stores, rho c(T) dT/dt, from the steady state "
+        "before the loss: the furnace stays on until the loss is noticed, then its chamber loses its excess over "
+        "the room with a time constant. Two-stage Rosenbrock steps; charge, liner, closures and lagging store "
+        "nothing, so that peaks come a little early and high.",
         ("incropera", "verwer-1999"),
     ),
     "leak": Formula(
-        "The leak is what somebody measured, empty and cold. Its limit is the smallest of: the oxygen, and for metals "
-        "that form nitrides the nitrogen, that the grade allows in the product, and the share of the product that the "
-        "grade allows to be eaten; each as Q = m R T / (t k) with m the mass allowed, t the time with hot metal from "
-        "the programme, and k the mass brought or eaten by a mole of air, all of which the metal takes up. With metal "
-        "in excess the oxide richest in metal forms. What is uncertain in the limit is carried by the band: where "
-        "a sample bears half of the middle limit, its leak counts twice.",
+        "The leak is what somebody measured, empty and cold. Its limit is the smallest of: the oxygen, and for "
+        "metals that form nitrides the nitrogen, that the grade allows in the product, and the share of the "
+        "product that the grade allows to be eaten; each as Q = m R T / (t k) with m the mass allowed, t the time "
+        "with hot metal from the programme, and k the mass brought or eaten by a mole of air, all of which the "
+        "metal takes up. With metal in excess the oxide richest in metal forms. What is uncertain in the limit is "
+        "carried by the band: where a sample bears half of the middle limit, its leak counts twice.",
         ("air-composition", "suboxides-review"),
     ),
     "base-pressure": Formula(
@@ -52,8 +53,8 @@ FORMULAS: dict[str, Formula] = {
         ("dushman-1962", "sharipov-seleznev-1998", "elsey-1975"),
     ),
     "pump-down": Formula(
-        "The joined volume is emptied in exact steps of constant speed and load; the speed is that of the pump behind "
-        "the passages at the pressure reached. Temperatures and outgassing as for the base pressure.",
+        "The joined volume is emptied in exact steps of constant speed and load; the speed is that of the pump "
+        "behind the passages at the pressure reached. Temperatures and outgassing as for the base pressure.",
         ("dushman-1962",),
     ),
     "permeation": Formula(
@@ -87,17 +88,17 @@ FORMULAS: dict[str, Formula] = {
         ("nasa-tp-2002-211556",),
     ),
     "reaction-gas": Formula(
-        "Moles of H2, CO, CO2, N2, O2 that the reaction itself and the impurities can free, over everything weighed: "
-        "half the hydrogen atoms of a hydroxide, one CO for each carbonate at worst, all the oxygen and nitrogen of an "
-        "oxidiser. Water is not in it; it has a budget of its own.",
+        "Moles of H2, CO, CO2, N2, O2 that the reaction itself and the impurities can free, over everything "
+        "weighed: half the hydrogen atoms of a hydroxide, one CO for each carbonate at worst, all the oxygen and "
+        "nitrogen of an oxidiser. Water is not in it; it has a budget of its own.",
         (),
     ),
     "self-heating": Formula(
-        "The temperature at which what is left in the charge, unspent reagents included, has the enthalpy that the "
-        "reagents had when the reaction began, plus the heat of the impurities; each formula in its stable phase. It "
-        "begins where the first metal is made, or at the set-point if that is colder. The metal made is taken to stay "
-        "in the charge, condensed: boiling off it would carry heat away. No heat goes to the pot. Below 25 degC it is "
-        "not followed: the figure is then the most that it can be.",
+        "The temperature at which what is left in the charge, unspent reagents included, has the enthalpy that "
+        "the reagents had when the reaction began, plus the heat of the impurities; each formula in its stable "
+        "phase. It begins where the first metal is made, or at the set-point if that is colder. The metal made is "
+        "taken to stay in the charge, condensed: boiling off it would carry heat away. No heat goes to the pot. "
+        "Below 25 degC it is not followed: the figure is then the most that it can be.",
         ("nasa-tp-2002-211556",),
     ),
     "product": Formula(
@@ -162,12 +163,12 @@ FORMULAS: dict[str, Formula] = {
         ("chemicals-library",),
     ),
     "pressure-fresh": Formula(
-        "Salt and what the reductant becomes are one pair of salts: melt (ideal mixing of the cations with a two-term "
-        "excess Gibbs energy), both solids and their double salts, of which the assemblage with the lowest Gibbs energy "
-        "holds. With the reductant as a phase of its own this fixes the potentials of all three elements and the "
-        "pressure of every gas, p = p0 exp((mu - g) / RT). Above the product's own saturation free metal forms and the "
-        "reaction goes on until its pressure is the saturated one. Fresh: a thousandth of the metal has left. Metals do "
-        "not dissolve in each other or in the melt; no rate is in it.",
+        "Salt and what the reductant becomes are one pair of salts: melt (ideal mixing of the cations with a two- "
+        "term excess Gibbs energy), both solids and their double salts, of which the assemblage with the lowest "
+        "Gibbs energy holds. With the reductant as a phase of its own this fixes the potentials of all three "
+        "elements and the pressure of every gas, p = p0 exp((mu - g) / RT). Above the product's own saturation "
+        "free metal forms and the reaction goes on until its pressure is the saturated one. Fresh: a thousandth "
+        "of the metal has left. Metals do not dissolve in each other or in the melt; no rate is in it.",
         ("nasa-tp-2002-211556", "sangster-pelton-1987"),
     ),
     "pressure-late": Formula(
@@ -176,21 +177,101 @@ FORMULAS: dict[str, Formula] = {
         ("nasa-tp-2002-211556", "sangster-pelton-1987"),
     ),
     "reductant-over": Formula(
-        "All gases of the equilibrium that hold the reductant, by mass over the product's, averaged over the run in six "
-        "equal parts of what leaves. The vapour leaves as it stands over the charge; what lands on the way is not taken "
-        "off, spray is not added.",
+        "All gases of the equilibrium that hold the reductant, by mass over the product's, averaged over the run "
+        "in six equal parts of what leaves. The vapour leaves as it stands over the charge; what lands on the way "
+        "is not taken off, spray is not added.",
         ("nasa-tp-2002-211556",),
     ),
     "salt-over": Formula(
-        "All gases of the equilibrium that hold the anion, counted as salt, by mass over the product's, averaged over the "
-        "run in six equal parts of what leaves. Nothing lands on the way; no spray.",
+        "All gases of the equilibrium that hold the anion, counted as salt, by mass over the product's, averaged "
+        "over the run in six equal parts of what leaves. Nothing lands on the way; no spray.",
         ("nasa-tp-2002-211556",),
     ),
     "window": Formula(
-        "Charge temperatures from 650 to 1650 K in sixteen steps of 1/T, straight between: from where the late pressure "
-        "comes to a useful one up to where reductant or salt over the run reach what the grade allows, or the wall of the "
-        "retort its service limit.",
+        "Charge temperatures from 650 to 1650 K in sixteen steps of 1/T, straight between: from where the late "
+        "pressure comes to a useful one up to where reductant or salt over the run reach what the grade allows, "
+        "or the wall of the retort its service limit.",
         ("nasa-tp-2002-211556",),
+    ),
+    "ceiling-surface": Formula(
+        "Vapour that leaves a wide face into nothing but its own vapour: 0.844 p sqrt(M / 2 pi R T) of a clean one, "
+        "less by an evaporation coefficient, with the pressure of the metal over the fresh charge, times the level "
+        "face in the retort. A ceiling: the reaction behind the face may be far slower.",
+        ("dushman-1962", "safarian-engh-2013"),
+    ),
+    "ceiling-line": Formula(
+        "The largest steady flow along the way from the pressure over the fresh charge: the integral of the flow "
+        "coefficient of each cell over pressure, thin gas to dense, nowhere above saturation at the wall, and no "
+        "more than the speed of sound passes through the narrowest bore.",
+        ("sharipov-seleznev-1998", "iso-9300"),
+    ),
+    "ceiling-heat": Formula(
+        "Power of the furnace times the share that gets inside, less what the dry rig takes at the set-point, over "
+        "the heat of reaction (where it takes heat) and of evaporation of a gram of metal. A reaction that gives "
+        "heat is not counted as help.",
+        ("nasa-tp-2002-211556", "common-practice"),
+    ),
+    "minutes": Formula(
+        "The time that somebody measured (assume.reaction.time), against the hold at the set-point. No published "
+        "rate law covers these charges, so without a measurement it is unknown.",
+        ("common-practice",),
+    ),
+    "delivered": Formula(
+        "All or nothing. Walls that rise from the charge to the crest of the way, and arms on them, are held at "
+        "the dew point by vapour that runs back. The heat they give away there must not be more than the furnace "
+        "has left over the dry rig, nor that of the rising way more than vapour at the speed of sound brings "
+        "through the retort, nor the film on them more than the metal freed.",
+        ("iso-9300", "common-practice"),
+    ),
+    "reach": Formula(
+        "Vapour fills a dead arm up to the gas that it has pushed to the end, at constant temperature there, or "
+        "as far as the choked flow through its mouth can feed the wall at the dew point. The distance is to the "
+        "nearest joint whose limit is not 40 K above the dew point.",
+        ("edwards-marcus-1972", "iso-9300"),
+    ),
+    "landing-end": Formula(
+        "Steady flow of the vapour along the way, nowhere above saturation at the wall, what has landed staying "
+        "there: the greatest convex potential below saturation. The place by which 99 % has landed on the way "
+        "towards the pump, against the place where that way leaves the metal's.",
+        ("sharipov-seleznev-1998",),
+    ),
+    "passes-pump": Formula(
+        "The flow of the same solution beyond that place, all vapour taken to go towards the pump, over the whole "
+        "hold. Where the walls are cold it is what their saturation pressure drives. Fog is not in it.",
+        ("sharipov-seleznev-1998",),
+    ),
+    "drain-warm": Formula(
+        "The coldest wall, with vapour and landing heat on it, of each piece from the first place where 1 % has "
+        "landed to where the receivers are closed off, against the melting point.",
+        ("nasa-tp-2002-211556",),
+    ),
+    "drain-slope": Formula(
+        "The least angle by which the axis falls along the same way.", ("common-practice",)
+    ),
+    "low-point": Formula(
+        "Where the axis rises again after a fall, the bore is filled up to the lower of the two crests beside it; "
+        "volume times density of the liquid. Steps between two bores are not counted.",
+        ("chemicals-library",),
+    ),
+    "drain-bore": Formula(
+        "A closed tube empties by itself only above rho g R^2 / sigma = 0.842, just above the melting point.",
+        ("bretherton-1961",),
+    ),
+    "crust": Formula(
+        "All the metal that comes over, landed as on the bare wall and spread over at least one bore of length, "
+        "as an annulus of solid with voids, where it is thickest.",
+        ("common-practice",),
+    ),
+    "plug": Formula(
+        "The time in which the same crust leaves a third of the bore, the metal coming evenly over the reaction "
+        "time; where all the metal is not enough, longer than the hold in proportion.",
+        ("common-practice",),
+    ),
+    "ullage": Formula(
+        "Liquid volume of the metal that arrives over the volume of one receiver beyond where it is closed off, "
+        "at the hottest of its wall; one receiver takes all until it is full, since how several share is not "
+        "computable.",
+        ("chemicals-library",),
     ),
     "none": Formula("Not computed by this version.", ()),
 }
