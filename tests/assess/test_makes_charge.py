@@ -22,7 +22,14 @@ from retortwright.situation.situation import Situation
 from situation.charges import POT, rig_text
 
 DRAWS = Draws(samples=64)
-RUBIDIUM = read_rig(str(Path(__file__).parents[2] / "examples" / "rubidium-cells.toml"))
+EXAMPLE = read_rig(str(Path(__file__).parents[2] / "examples" / "rubidium-cells.toml"))
+WEIGHED = {
+    "charge.RbCl.mass": "9.0 g",
+    "charge.Ca.mass": "1.95 g",
+    "aim.amount": "3.6 g",
+}  # whatever it says now
+WATER = ("charge.RbCl.contains.H2O", "0.02 to 0.05 %")
+RUBIDIUM = edited(EXAMPLE, [Edit(*each) for each in (*WEIGHED.items(), WATER)])
 BLANK = read_rig(str(Path(__file__).parents[2] / "examples" / "thermal-blank.toml"))
 GOOD = {"RbCl": "9 g; H2O = '0.03 %'", "Ca": "2.1 g; CaO = '3 to 8 %'"}
 

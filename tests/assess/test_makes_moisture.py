@@ -19,7 +19,14 @@ from retortwright.situation.situation import Situation
 from situation.charges import rig_text
 
 DRAWS = Draws(samples=48)
-RUBIDIUM = read_rig(str(Path(__file__).parents[2] / "examples" / "rubidium-cells.toml"))
+EXAMPLE = read_rig(str(Path(__file__).parents[2] / "examples" / "rubidium-cells.toml"))
+WEIGHED = {
+    "charge.RbCl.mass": "9.0 g",
+    "charge.Ca.mass": "1.95 g",
+    "aim.amount": "3.6 g",
+}  # whatever it says now
+WATER = ("charge.RbCl.contains.H2O", "0.02 to 0.05 %")
+RUBIDIUM = edited(EXAMPLE, [Edit(*each) for each in (*WEIGHED.items(), WATER)])
 WET = {"RbCl": "9 g; H2O = '0.02 to 0.05 %'", "Ca": "2 g"}
 
 

@@ -59,7 +59,9 @@ _TUBE = TubeKind()
 _AIM = Record(
     (
         Field("metal", Choice("metal", metals), "the metal wanted", _Q14, required=True),
-        Field("amount", Quantity("mass", 1e-6, 10.0, "3.6 g"), "how much of it, all receivers together", _Q16),
+        Field(
+            "amount", Quantity("mass", 1e-6, 10.0, "3.6 g"), "how much of it, all receivers together", _Q16
+        ),
         Field("grade", Choice("grade", grades), "how clean it has to be", _Q16),
     )
 )
@@ -208,7 +210,10 @@ _HEAT = Record(
             _Q4,
         ),
         Field(
-            "power", Quantity("power", 0.1, 1e5, "600 W"), "at most; what a tape gives when it sticks on", _Q14
+            "power",
+            Quantity("power", 0.1, 1e5, "600 W"),
+            "at most; what a tape gives when it sticks on",
+            _Q14,
         ),
     )
 )
