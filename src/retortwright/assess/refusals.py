@@ -136,7 +136,7 @@ def _routes(situation: Situation) -> Iterator[Refusal]:
             match.subject,
             match.salt.key.removeprefix("charge."),
             match.salt.key,
-            _named(match),
+            f"{_named(match)}: {_text(tables, match.subject, 'called')}",
             _text(tables, match.subject, "says"),
             because,
             _text(tables, match.subject, "do"),
@@ -204,7 +204,8 @@ def _text(tables: Tables, subject: str, name: str) -> str:
 def _named(match: _Match) -> str:
     """The salt, where it is, and what it meets."""
     inside = f" in the {match.salt.of}" if match.salt.of else ""
-    partners = " and ".join(dict.fromkeys(each.formula for each in match.partners))
+    others = dict.fromkeys(each.formula for each in match.partners if each.formula != match.salt.of)
+    partners = " and ".join(others)
     return f"{match.salt.formula}{inside}" + (f" with {partners}" if partners else "")
 
 

@@ -20,8 +20,8 @@ _REPORT = re.compile(
     re.MULTILINE,
 )
 _EXPLANATION = re.compile(
-    r"\A(?P<id>[\w-]+/\S+/\S+)\n   (?:FAILS|unknown|thin|holds) (?s:.+)"
-    r"^            id      (?P=id)\n(?s:.*)^Formula\n",
+    r"\A(?P<id>[\w-]+/\S+/\S+)\n   (?:FAILS|unknown|thin|holds|refused) (?s:.+)"
+    r"^            id      (?P=id)\n(?s:.*)^(?:Formula\n|Withheld until )",
     re.MULTILINE,
 )
 

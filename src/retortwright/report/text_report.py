@@ -232,7 +232,7 @@ def _short(finding: Finding) -> str:
 def _not_asked(assessment: Assessment) -> list[str]:
     numbers = " ".join(str(number) for number in assessment.not_asked)
     words = "; ".join(QUESTIONS[number].rstrip("?").lower() for number in assessment.not_asked)
-    worst_first = assessment.of(assessment.asked[0])
+    worst_first = [finding for question in assessment.asked for finding in assessment.of(question)]
     lines = textwrap.wrap(f"Not asked: {numbers} ({words}). Nothing above says anything about them.", WIDTH)
     deeper = [*(each.id for each in assessment.refused), *(each.id for each in worst_first)]
     if deeper:
