@@ -22,7 +22,7 @@ from retortwright.ground.ranges import Mask, quietly
 from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.physics.melts import first_potential, second_potential
 
-__all__ = ["PairState", "SaltPair", "Solid"]
+__all__ = ["Line", "PairState", "SaltPair", "Solid"]
 
 _STEPS = 46  # halvings of the interval of ln(x2 / x1)
 _FAR = 30.0  # ln(x2 / x1) of all but pure melts

@@ -82,10 +82,11 @@ def name_parts(name: str) -> tuple[str, str]:
     >>> name_parts("Ca(OH)2(s)")
     ('Ca(OH)2', 's')
     """
-    formula, opening, phase = name.rpartition("(")
-    if not opening or phase.rstrip(")") not in PHASES:
+    formula, _, phase = name.rpartition("(")
+    phase = phase.removesuffix(")")
+    if not formula or phase not in PHASES or not name.endswith(f"({phase})"):
         raise ValueError(f"'{name}' is no species such as RbCl(s), RbCl(l) or Rb2Cl2(g)")
-    return formula, phase.rstrip(")")
+    return formula, phase
 
 
 def find_species(tables: Tables, name: str) -> Species | Missing:
