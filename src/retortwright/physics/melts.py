@@ -74,7 +74,7 @@ def first_potential(temperature: Real, share: Real, pure: Real, constant: Real, 
     Example
     -------
     >>> round(float(first_potential(1000.0, 0.5, 0.0, -17000.0, 0.0)), 1)
-    -10013.2
+    -10013.1
     """
     excess = share**2 * (constant - slope) + 2 * slope * share**3
     inside = positive(temperature) & np.greater_equal(share, 0.0) & np.less(share, 1.0)
@@ -108,7 +108,7 @@ def second_potential(temperature: Real, share: Real, pure: Real, constant: Real,
     Example
     -------
     >>> round(float(second_potential(1000.0, 0.5, 0.0, -17000.0, 0.0)), 1)
-    -10013.2
+    -10013.1
     """
     excess = (1 - share) ** 2 * (constant + 2 * slope * share)
     inside = positive(temperature, share) & np.less_equal(share, 1.0)
