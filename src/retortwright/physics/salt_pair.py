@@ -13,7 +13,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from itertools import combinations
 
 import numpy as np
 
@@ -110,7 +109,9 @@ class SaltPair:
         return np.asarray(np.all(np.broadcast_arrays(mixes, *doubles), axis=0), dtype=bool)
 
     def _two_solids(self) -> Iterator[Line]:
-        for one, other in combinations(sorted(self.solids, key=lambda solid: solid.share), 2):
+        ordered = sorted(self.solids, key=lambda solid: solid.share)
+        pairs = ((one, other) for place, one in enumerate(ordered) for other in ordered[place + 1 :])
+        for one, other in pairs:
             if one.share == other.share:
                 continue
             determinant = one.first * other.second - one.second * other.first
