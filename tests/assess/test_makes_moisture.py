@@ -62,7 +62,7 @@ def test_what_the_sentences_say() -> None:
     assert "a rise of 1 Pa a minute in the 0.14 L" in notes
     assert "CaH2: a second gas peak from about 736 degC on" in notes
     assert "0.17 mmol of hydrogen in 139 mL" in hydrogen.because
-    assert "half of what opens the relief" in hydrogen.because
+    assert "the relief that is joined opens at the limit" in hydrogen.because
 
 
 def test_the_relief_sets_the_limit_where_one_is_joined() -> None:
@@ -77,6 +77,7 @@ def test_the_relief_sets_the_limit_where_one_is_joined() -> None:
     assert other.limit == pytest.approx(30e3, rel=1e-9)
     stricter = found(changed(("tighten.hydrogen-most", "5 kPa")))["hydrogen/retort/rise"]
     assert stricter.limit == pytest.approx(5e3)
+    assert "your own" in stricter.because
 
 
 def test_wet_salt_fails_and_the_water_it_bears_is_named() -> None:

@@ -22,6 +22,11 @@ from retortwright.situation.timing import hottest_state
 __all__ = ["moisture_checks", "water_bearable"]
 
 _CELSIUS = 273.15
+_RULES = {
+    "relief": "the relief that is joined opens at the limit",
+    "yours": "the limit is your own, below what opens the relief",
+    "practice": "no relief is joined, so the limit is that of practice",
+}
 
 
 def moisture_checks(situation: Situation) -> Iterator[Check]:
@@ -157,7 +162,7 @@ def _limit(work: MoistureWork, state: str) -> Limit:
     opens = relief["opens"] - ATMOSPHERE
     key = ledger.tables.find("rules", "hydrogen", "tighten-limit")
     own = work.rig.tighten.get(key.data, np.inf) if isinstance(key, Row) else np.inf
-    return plain_limit(ledger, min(opens, own), "relief")
+    return plain_limit(ledger, min(opens, own), "relief" if opens <= own else "yours")
 
 
 def _hydrogen(work: MoistureWork, state: str) -> Check:
@@ -166,11 +171,7 @@ def _hydrogen(work: MoistureWork, state: str) -> Check:
     if not figure.missing:
         moles, water = middle(figure.said["moles"]), middle(figure.said["water"])
         volume = middle(figure.said["volume"]) * 1e6
-        rules = (
-            "half of what opens the relief"
-            if limit.words == "relief"
-            else "no relief is joined, so a tenth of an atmosphere is the most"
-        )
+        rules = _RULES[limit.words]
         because = (
             f"{grams(water)} of water are {moles * 1e3:.2g} mmol of hydrogen in {volume:.3g} mL, all of it at once; "
             f"{rules}."
