@@ -292,6 +292,17 @@ def test_samples_one_by_one_are_the_batch() -> None:
         assert one.molten[:, 0] == pytest.approx(batch.molten[:, row, column], rel=1e-12, abs=1e-12)
 
 
+@pytest.mark.parametrize("melts", [True, False])
+def test_at_a_double_salt_no_false_line_is_taken(melts: bool) -> None:
+    """At its very composition all lines from it are as low, and only one of them is the next to hold."""
+    doubles = (((1.0, 1.0), -20_000.0), ((2.0, 1.0), -17_000.0), ((1.0, 2.0), -17_000.0))
+    pair = Case(700.0, -6000.0, -8000.0, doubles, -2.0, 0.0).pair(melts)
+    for share in (1 / 3, 0.5, 2 / 3):
+        here, beyond = pair.at(share), pair.at(share + 1e-7)
+        assert here.first == pytest.approx(beyond.first, abs=1e-3)
+        assert here.second == pytest.approx(beyond.second, abs=1e-3)
+
+
 # ---- what is not known
 
 

@@ -25,6 +25,7 @@ __all__ = ["Line", "PairState", "SaltPair", "Solid"]
 
 _STEPS = 46  # halvings of the interval of ln(x2 / x1)
 _FAR = 30.0  # ln(x2 / x1) of all but pure melts
+_BESIDE = 1e-9  # how far beyond a composition the lines are weighed: all of a solid's meet in it
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,21 +85,25 @@ class SaltPair:
         object.__setattr__(self, "known", self._is_known())
 
     def at(self, share: Real) -> PairState:
-        """The equilibrium at a share of the second salt between 0 and 1, both excluded."""
+        """The equilibrium at a share of the second salt between 0 and 1, both excluded.
+
+        At the composition of a double salt itself, where the potentials jump, those beyond it.
+        """
         whole = np.asarray(share, dtype=float)
+        beside = whole + _BESIDE * whole * (1 - whole)
         shape = np.broadcast_shapes(whole.shape, self.temperature.shape)
         first, second = (np.full(shape, np.nan) for _ in range(2))
         least, molten, line = np.full(shape, np.inf), np.ones(shape), np.full(shape, -1)
         if self.liquids is not None:
             first, second = (np.array(np.broadcast_to(each, shape)) for each in self._melt(whole))
-            least = (1 - whole) * first + whole * second
+            least = (1 - beside) * first + beside * second
         for number, each in enumerate(self.lines):
-            energy = (1 - whole) * each.first + whole * each.second
+            energy = (1 - beside) * each.first + beside * each.second
             with np.errstate(invalid="ignore"):
-                better = (whole >= each.low) & (whole <= each.high) & (energy < least)
+                better = (beside >= each.low) & (beside <= each.high) & (energy < least)
             first, second = np.where(better, each.first, first), np.where(better, each.second, second)
             least, line = np.where(better, energy, least), np.where(better, number, line)
-            molten = np.where(better, _molten(each, whole), molten)
+            molten = np.where(better, _molten(each, beside), molten)
         known = self.known & np.isfinite(first) & np.isfinite(second)
         first, second, molten = (np.where(known, each, np.nan) for each in (first, second, molten))
         return PairState(first, second, molten, np.where(known, line, -1))
