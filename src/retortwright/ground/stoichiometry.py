@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from math import gcd, lcm
 
-__all__ = ["balanced", "null_space"]
+__all__ = ["Atoms", "balanced", "null_space"]
 
 Atoms = Mapping[str, int]
 

@@ -36,6 +36,7 @@ from retortwright.situation.route import Route, anion_of
 __all__ = ["ChargeEquilibrium", "Vapours", "charge_equilibrium"]
 
 _FIRST, _LAST = 1e-9, 1 - 1e-6  # conversions at which a charge counts as fresh and as used up
+_ACID = ("Al", "Si")  # their oxides bind the oxide of the product; their halides boil
 _STEPS = 20  # halvings; the last interval is crossed straight
 
 
@@ -150,6 +151,7 @@ def charge_equilibrium(chemistry: Chemistry, route: Route, temperature: Array) -
             ledger.missing.append(
                 Missing(f"species/{formula}(s)", f"no thermochemical data of {formula} in our tables")
             )
+    ledger.missing += _left_out(route, solids)
     product, reductant = (
         chemistry.lowest(_phases(tables, metal), temperature) for metal in (route.metal, route.reductant)
     )
@@ -162,6 +164,19 @@ def charge_equilibrium(chemistry: Chemistry, route: Route, temperature: Array) -
         solids,
     )
     return ChargeEquilibrium(route, np.asarray(temperature), pair, product, reductant, gases)
+
+
+def _left_out(route: Route, solids: tuple[Solid, ...]) -> list[Missing]:
+    """What this picture of a charge does not hold: a slag without its compound, a chloride that boils off."""
+    (anion,) = anion_of(route.salt, route.metal)
+    key = f"charge.{route.reductant}"
+    if route.reductant not in _ACID:
+        return []
+    if anion == "O" and not any(0 < solid.share < 1 for solid in solids):
+        return [Missing(key, f"what {route.salt} and {route.left} form in the slag is not in our tables")]
+    if anion != "O":
+        return [Missing(key, f"{route.left} boils out of the charge: not computed here")]
+    return []
 
 
 def _phases(tables: Tables, metal: str) -> list[str]:

@@ -25,7 +25,7 @@ from retortwright.situation.timing import hottest_state
 if TYPE_CHECKING:
     from retortwright.situation.situation import Situation
 
-__all__ = ["COLDEST", "FRESH", "HOTTEST", "ReactionWork"]
+__all__ = ["COLDEST", "FRESH", "HOTTEST", "ReactionWork", "carried_share", "crossing", "product_pressure"]
 
 FRESH = 1e-3  # share of the metal that has left a charge that counts as fresh
 COLDEST, HOTTEST = 650.0, 1650.0  # K, between which a serving temperature is looked for

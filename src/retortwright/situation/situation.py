@@ -26,7 +26,7 @@ from retortwright.situation.vapour_state import VapourState, gives_metal, vapour
 
 __all__ = ["STEP_ERROR", "Situation"]
 
-T = TypeVar("T")
+_T = TypeVar("_T")
 STEP_ERROR = 0.3  # K, what one step in time may differ from its first-order companion
 _NEAR = 1e-4  # K, last step when started from a picture of much the same rig
 _ROUGH = 1e-2  # K
@@ -59,11 +59,11 @@ class Situation:
         alike = near is not None and near.draws == draws and _same_wall(near.rig, rig)
         self._heat: dict[Regime, HeatPicture] = dict(near._heat) if near is not None and alike else {}
 
-    def once(self, name: str, make: Callable[[], T]) -> T:
+    def once(self, name: str, make: Callable[[], _T]) -> _T:
         """What `make` makes, made at the first call of that name."""
         if name not in self._known:
             self._known[name] = make()
-        return cast("T", self._known[name])
+        return cast("_T", self._known[name])
 
     def heat(self, state: str) -> HeatPicture:
         """The steady temperatures in a state, with what vapour gives to the walls where it is known."""
