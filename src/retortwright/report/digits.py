@@ -38,6 +38,8 @@ _FACES = {
     "mass": Face("g", 1e3),
     "portion": Face("%", 100.0),
     "power": Face("W"),
+    "rate": Face("g/min", 6e4),
+    "angle": Face("deg", 57.29577951308232),
     "heat_of_charge": Face("J/g", 1e-3),
     "gas_of_charge": Face("mmol/g"),
 }

@@ -1,0 +1,266 @@
+# SPDX-License-Identifier: MIT
+"""What the findings of question 2 say in plain words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from retortwright.assess.makes_charge_words import grams, listed, middle
+from retortwright.ground.units import TAIL
+from retortwright.reference.datum import Row, number_of
+from retortwright.situation.crossing import Crossing
+from retortwright.situation.crusting import Crust
+from retortwright.situation.figure import Figure
+from retortwright.situation.landing import Landing
+from retortwright.situation.outlet import Outlet
+from retortwright.situation.receivers import receiver_rows
+from retortwright.situation.situation import Situation
+from retortwright.situation.supply import wanted_rate
+from retortwright.situation.vapour_ways import Arm
+
+__all__ = [
+    "bore",
+    "ceiling",
+    "crust",
+    "delivered",
+    "lands",
+    "low_point",
+    "minutes",
+    "passes",
+    "plug",
+    "reach",
+    "slope",
+    "ullage",
+    "warm",
+]
+
+_NO_HEAT = 0.05  # W
+_FIRST, _LAST = 0.05, 0.95  # shares between which nine tenths land
+
+
+def _degrees(kelvin: float) -> str:
+    return f"{kelvin - 273.15:.0f} degC"
+
+
+def _pascal(pressure: float) -> str:
+    return f"{pressure:.2g} Pa" if pressure < 1000 else f"{pressure / 1000:.2g} kPa"
+
+
+def _watts(power: float) -> str:
+    return f"{power:.2g} W" if power < 100 else f"{power:.0f} W" if power < 1e4 else f"{power / 1e3:.0f} kW"
+
+
+def _plain(number: float) -> str:
+    """Two digits, written out."""
+    return f"{number:.2g}" if abs(number) < 100 else f"{number:.0f}"
+
+
+def _rate(flow: float) -> str:
+    """A stream in grams a minute."""
+    shown = flow * 6e4
+    return f"{shown:.0f} g/min" if shown >= 100 else f"{shown:.2g} g/min"
+
+
+def _time(seconds: float) -> str:
+    if seconds < 60:
+        return f"{seconds:.1g} s" if seconds < 10 else f"{seconds:.0f} s"
+    return f"{seconds / 60:.2g} min" if seconds < 6000 else f"{seconds / 3600:.2g} h"
+
+
+def ceiling(crossing: Crossing, name: str, figure: Figure) -> str:
+    """What the ceiling comes from, and what of it is wanted."""
+    if figure.missing:
+        return "what bounds the stream here cannot be said."
+    said = {key: middle(values) for key, values in figure.said.items()}
+    if name == "ceiling-surface":
+        words = (
+            f"{_plain(said['area'] * 1e4)} cm2 of face under {_pascal(said['pressure'])} of {crossing.metal}"
+        )
+    elif name == "ceiling-line":
+        words = f"with {_pascal(said['pressure'])} over the fresh charge and its end as cold as it is"
+    else:
+        words = (
+            f"of {_watts(said['power'])} some {_watts(said['useful'])} get inside and the dry rig takes "
+            f"{_watts(said['walls'])}; a gram takes {said['each'] / 1e6:.2g} kJ"
+        )
+    wanted = middle(wanted_rate(crossing, crossing.plain_ledger()))
+    ends = f"; {_rate(wanted)} are wanted" if np.isfinite(wanted) else ""
+    return f"{words}{ends}; a ceiling, not the rate of the reaction."
+
+
+def minutes(situation: Situation, ceilings: Mapping[str, Figure], crossing: Crossing | None) -> str:
+    """What practice says, and how fast the ceilings alone would be."""
+    row = situation.tables.find("beliefs", "reaction.time", "default")
+    words = "how fast the charge gives its metal is measured, not computed"
+    if isinstance(row, Row) and "reaction.time" not in situation.rig.assume:
+        band = number_of(row)
+        words = f"practice is {band.low / 60:.0f} to {band.high / 60:.0f} min for 5 to 20 g"
+    if crossing is not None and crossing.rig.aim.amount is not None:
+        amount = crossing.rig.aim.amount
+        alone = {
+            name.removeprefix("ceiling-"): amount / middle(figure.values)
+            for name, figure in ceilings.items()
+            if not figure.missing and middle(figure.values) > 0
+        }
+        named = {"surface": "the face of the charge", "line": "the line", "heat": "the heat"}
+        said = [f"{named[name]} {_time(time)}" for name, time in alone.items()]
+        words += f"; for {grams(amount)} the ceilings alone ask: {listed(said)}" if said else ""
+    return f"{words}."
+
+
+def delivered(crossing: Crossing, figure: Figure) -> str:
+    """What the rising walls take, and what can be brought."""
+    if figure.missing:
+        return "whether vapour gets over the crest of its way cannot be said."
+    said = {key: middle(values) for key, values in figure.said.items()}
+    dew = _degrees(middle(crossing.vapour.dew))
+    if said["heat"] < _NO_HEAT:
+        return f"no wall that rises from the charge is colder than the vapour, {dew}: nothing runs back."
+    words = (
+        f"walls that rise from the charge, and arms on them, take {_watts(said['heat'])} from vapour at {dew} "
+        f"and hold {grams(said['film'])} as a film"
+    )
+    if said["rising"] > said["brought"]:
+        return f"{words}; vapour can bring {_watts(said['brought'])}: all of it runs back."
+    if said["film"] > said["freed"]:
+        return f"{words}, of {grams(said['freed'])} that are freed: all of it runs back."
+    if "spare" in said:
+        words += f"; the furnace has some {_watts(said['spare'])} for it"
+        if said["heat"] > said["spare"]:
+            return f"{words}: all of it runs back."
+    return f"{words}."
+
+
+def reach(
+    crossing: Crossing, arm: Arm, joint: str, distance: np.ndarray[tuple[int], np.dtype[np.float64]]
+) -> str:
+    """How far vapour comes, and why no farther."""
+    vapour = crossing.vapour
+    if vapour.missing:
+        return f"how far vapour comes into the {arm.name} cannot be said."
+    far, heat = middle(distance), middle(vapour.arm_heat[arm.name])
+    most = middle(vapour.arm_most[arm.name])
+    dew = _degrees(middle(vapour.dew))
+    comes = f"comes to {far * 1e3:.0f} mm before {joint}" if far > 0 else f"comes to {joint} and past it"
+    if most < _NO_HEAT:
+        return f"next to no vapour gets into the {arm.name}."
+    words = f"vapour at {dew} {comes}; the wall of the {arm.name} takes {_watts(heat)} from it"
+    if heat > 0.8 * most:
+        return f"{words}, as much as its mouth lets in: a colder arm does not draw it farther."
+    return f"{words}, its mouth would let in {_watts(most)}: only the gas at its end holds it off."
+
+
+def lands(crossing: Crossing, landing: Landing, outlet: Outlet | None) -> str:
+    """Where most of it lands, and where the way to the pump leaves."""
+    if crossing.vapour.missing:
+        return f"where the {crossing.metal} lands cannot be said."
+    left = np.median(landing.passing / landing.entering, axis=1)
+    walls = np.median(crossing.heat.temperature[landing.cells], axis=1)
+    spots = []
+    for share in (_FIRST, _LAST):
+        number = int(np.argmax(left <= 1.0 - share))
+        cell = landing.cells[number]
+        single = crossing.tree.instances[crossing.mesh.instance[cell]]
+        place = f"{single.row.name} {crossing.mesh.middle[cell] * 1e3:.0f} mm"
+        spots.append(f"{place} (wall {_degrees(float(walls[number]))})")
+    first, last = spots
+    words = f"nine tenths land between {first} and {last}"
+    if outlet is not None:
+        row = crossing.tree.instances[outlet.single].row.name
+        place = f"{outlet.place * 1e3:.0f} mm from the charge"
+        words += f"; the way to the pump leaves that of the metal at the {row}, {place}"
+    return f"{words}."
+
+
+def passes(figure: Figure) -> str:
+    """How much, beside what is wanted."""
+    if figure.missing:
+        return "what goes on to the pump cannot be said."
+    lost = middle(figure.values)
+    if lost < 1e-9:
+        return "the walls are so cold there that next to nothing goes on."
+    return f"{grams(lost)} in the hold, as the walls are there."
+
+
+def warm(crossing: Crossing, row: str, cell: int) -> str:
+    """Where the coldest wall is, and whether metal freezes there."""
+    if crossing.vapour.missing:
+        return f"how cold the {row} is with vapour in the line cannot be said."
+    single = crossing.tree.instances[crossing.mesh.instance[cell]]
+    place = crossing.mesh.middle[cell] * 1e3
+    name = single.name if single.name != row else f"the {row}"
+    freezes = middle(crossing.heat.temperature[cell]) < crossing.melting(crossing.plain_ledger())
+    ends = f"; {crossing.metal} freezes there and plugs the way" if freezes else ""
+    return f"coldest at {place:.0f} mm along {name}{ends}."
+
+
+def slope(figure: Figure, metal: str) -> str:
+    """Whether it falls at all."""
+    fall = float(np.degrees(middle(figure.values)))
+    if fall < -0.05:
+        return f"it rises by {-fall:.2g} deg towards the receiver: {metal} runs back or stays."
+    if fall < 0.05:
+        return f"it is level: {metal} stays in it as drops."
+    return f"it falls by {fall:.2g} deg where it is flattest."
+
+
+def low_point(crossing: Crossing, where: str | None) -> str:
+    """Where the dip is."""
+    if where is None:
+        return "the way falls all along: no dip keeps liquid."
+    return f"the way dips in the {where} and rises again: {crossing.metal} stays there and shuts the bore."
+
+
+def bore(crossing: Crossing, smallest: float, draining: Figure) -> str:
+    """The bore and what surface tension holds."""
+    if draining.missing:
+        return "what bore the liquid needs to run out of is not known."
+    least = f"{middle(draining.values) * 1e3:.2g} mm"
+    return f"{smallest * 1e3:.2g} mm; out of less than {least} a plug of {crossing.metal} does not run by itself."
+
+
+def ullage(crossing: Crossing, row: str, figure: Figure) -> str:
+    """The worst case, and the even share."""
+    if figure.missing:
+        return "how full the receivers get cannot be said."
+    said = {key: middle(values) for key, values in figure.said.items()}
+    count = sum(len(numbers) for numbers in receiver_rows(crossing.tree).values())
+    which = "one" if count > 1 else "the"
+    words = (
+        f"{grams(said['mass'])} are {_plain(said['volume'] * 1e6)} cm3 of liquid, and {which} {row} holds "
+        f"{_plain(said['one'] * 1e6)} cm3 beyond where it is closed off"
+    )
+    if count > 1:
+        words += (
+            f"; how {count} receivers share is not computable: the first may take all until it is full; "
+            f"were they to share alike each would be {said['even']:.0%} full"
+        )
+    return f"{words}."
+
+
+def crust(crust: Crust) -> str:
+    """How much lands where, beside the bore."""
+    if crust.thickness.missing:
+        return "how thick the crust gets cannot be said."
+    mass = middle(crust.thickness.said["mass"])
+    return (
+        f"{grams(mass)} come over; the crust is thickest at {crust.place * 1e3:.0f} mm, where the bore is "
+        f"{crust.bore * 1e3:.3g} mm; a third of the bore may be crust."
+    )
+
+
+def plug(crust: Crust) -> str:
+    """Whether it closes within the run."""
+    if crust.closes.missing:
+        return "when the crust closes the bore cannot be said."
+    full, worst = (float(np.quantile(crust.closes.said["fullest"], end)) for end in (0.5, 1 - TAIL))
+    if worst < 1:
+        return f"all that comes makes {full:.0%} of what would close it: it stays open."
+    shuts = "a shut line with a hot charge behind it"
+    if full < 1:
+        return (
+            f"all that comes makes {full:.0%} of what would close it, {worst:.0%} at the worse end: {shuts}."
+        )
+    return f"{full:.2g} times as much comes as would close it: {shuts}."

@@ -1,0 +1,175 @@
+# SPDX-License-Identifier: MIT
+"""Question 2 as a user gets it: which checks, in which rigs, in which words."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+
+from retortwright.assess.finding import Finding
+from retortwright.assess.gets_across import across_finding, across_values, will_it_get_across
+from retortwright.belief.beliefs import Draws
+from retortwright.reference.formulas import FORMULAS
+from retortwright.reference.tables import Tables, shipped
+from retortwright.report.digits import face_of
+from retortwright.rig.parts import Rig
+from situation.crossings import RUBIDIUM, ZINC, changed, situation
+
+FEW = Draws(samples=8)
+ALWAYS = {
+    "ceiling-surface",
+    "ceiling-line",
+    "ceiling-heat",
+    "minutes",
+    "delivered",
+    "landing-end",
+    "passes-pump",
+}
+DRAINS = {"drain-warm", "drain-slope", "low-point", "drain-bore", "ullage"}
+CRUSTS = {"crust", "plug"}
+
+
+def found(rig: Rig, tables: Tables | None = None) -> dict[str, Finding]:
+    return {each.id: each for each in will_it_get_across(situation(rig, FEW, tables))}
+
+
+@cache
+def rubidium() -> dict[str, Finding]:
+    return found(RUBIDIUM)
+
+
+@cache
+def zinc() -> dict[str, Finding]:
+    return found(changed(ZINC, ("heat.tape.holds", "200 degC")))
+
+
+def checks(findings: dict[str, Finding]) -> set[str]:
+    return {each.check for each in findings.values()}
+
+
+def by_check(findings: dict[str, Finding], check: str) -> Finding:
+    return next(each for each in findings.values() if each.check == check)
+
+
+def test_a_drainer_is_asked_to_drain_and_a_metal_that_freezes_for_its_crust() -> None:
+    assert checks(rubidium()) == ALWAYS | DRAINS
+    assert checks(zinc()) >= ALWAYS | CRUSTS
+    for finding in (*rubidium().values(), *zinc().values()):
+        assert finding.question == 2
+        assert finding.state == "distil"
+        assert finding.check in FORMULAS
+        assert face_of(finding.quantity).unit != "1"
+
+
+def test_ids_and_keys_lead_into_the_file() -> None:
+    for finding in rubidium().values():
+        assert RUBIDIUM.line_of(finding.at) > 0 or finding.at == "charge", finding.id
+    assert "drain-warm/line/distil" in rubidium()
+    assert "ullage/glass/distil" in rubidium()
+
+
+def test_a_cold_rig_and_an_empty_one_are_not_asked() -> None:
+    assert found(changed(RUBIDIUM, ("programme.steps.distil.to", "300 degC"))) == {}
+
+
+def test_values_and_single_findings_agree() -> None:
+    case = situation(RUBIDIUM, FEW)
+    for finding in will_it_get_across(case):
+        again = across_finding(case, finding.id)
+        assert again is not None
+        assert again.judgement == finding.judgement
+        values = across_values(case, finding)
+        assert len(values) == FEW.size
+        if finding.judgement.best is not None:
+            assert np.median(values) == pytest.approx(finding.judgement.best)
+    assert across_finding(case, "ullage/nothing/distil") is None
+
+
+def test_minutes_are_unknown_until_somebody_measures_them() -> None:
+    plain = by_check(rubidium(), "minutes")
+    assert plain.verdict == "unknown"
+    assert plain.missing is not None
+    assert plain.missing.datum == "assume.reaction.time"
+    assert "2 RbCl + Ca -> 2 Rb + CaCl2" in plain.missing.says
+    # practice: 25 to 100 min
+    assert "25 to 100 min" in plain.because
+    for time, verdict in (("30 to 40 min", "holds"), ("50 to 56 min", "thin"), ("60 to 90 min", "fails")):
+        measured = by_check(found(changed(RUBIDIUM, ("assume.reaction.time", time))), "minutes")
+        assert measured.verdict == verdict, time
+        assert measured.limit == 3600.0
+
+
+def test_without_a_figure_of_the_vapour_every_size_is_unknown_with_that_reason() -> None:
+    tables = shipped()
+    rows = {key: row for key, row in tables.rows.items() if key != ("metals", "Rb", "collision-diameter")}
+    findings = found(RUBIDIUM, replace(tables, rows=rows))
+    assert checks(findings) == ALWAYS
+    for finding in findings.values():
+        assert finding.verdict == "unknown"
+        assert finding.missing is not None
+        if finding.check != "minutes":
+            assert "collision-diameter" in finding.missing.datum
+
+
+def test_a_stream_of_argon_is_not_computed() -> None:
+    argon = '{ on = "line", purity = "99.99 %", hose = "1.5 m nylon", flow = "0.2 L/min" }'
+    rig = changed(RUBIDIUM, ("plant.argon", argon), ("state.distil.running", '["furnace", "tape", "argon"]'))
+    for finding in found(rig).values():
+        assert finding.verdict == "unknown"
+        assert finding.missing is not None
+        assert finding.check == "minutes" or "argon flows in distil" in finding.missing.says
+
+
+@pytest.mark.parametrize(
+    ("edits", "check", "verdict"),
+    [
+        ((("heat.tape.holds", "65 degC"),), "drain-warm", "thin"),
+        ((("state.distil.running", '["furnace", "pump"]'),), "drain-warm", "fails"),
+        ((("piece.line.falls", "2 deg"),), "drain-slope", "fails"),
+        ((("piece.line.tube", "6 x 1 mm"), ("piece.arm.tube", "6 x 1 mm")), "drain-bore", "fails"),
+        ((("piece.glass.length", "14 mm"),), "ullage", "fails"),
+        ((("heat.furnace.power", "50 W"),), "ceiling-heat", "fails"),
+        ((("programme.steps.distil.hold", "1 min"), ("aim.amount", "3 kg")), "ceiling-line", "fails"),
+        ((("heat.tape.holds", "320 degC"),), "passes-pump", "fails"),
+        ((("heat.tape.holds", "320 degC"),), "landing-end", "fails"),
+        ((("tighten.passes-most", "0.0000001"), ("heat.tape.holds", "120 degC")), "passes-pump", "fails"),
+    ],
+)
+def test_what_is_wrong_is_said(edits: tuple[tuple[str, str], ...], check: str, verdict: str) -> None:
+    findings = found(changed(RUBIDIUM, *edits))
+    assert verdict in {each.verdict for each in findings.values() if each.check == check}
+
+
+def test_sentences() -> None:
+    says = {each.check: each.because for each in rubidium().values()}
+    assert "a ceiling, not the rate of the reaction" in says["ceiling-line"]
+    assert re.search(r"of 400 W some 2\d\d W get inside", says["ceiling-heat"])
+    assert "nine tenths land between line" in says["landing-end"]
+    assert "the way to the pump leaves that of the metal at the line" in says["landing-end"]
+    assert "no dip keeps liquid" in says["low-point"]
+    assert "the receiver" not in says["ullage"]
+    assert "and the glass holds 13 cm3" in says["ullage"]
+    assert "over again" not in " ".join(says.values())
+
+
+def test_several_receivers_are_judged_by_the_worst_case() -> None:
+    three = changed(
+        RUBIDIUM,
+        ("piece.glass.count", "3"),
+        ("piece.glass.at", "80 mm"),
+        ("piece.glass.every", "22 mm"),
+        ("piece.glass.tube", "9 x 1 mm"),
+    )
+    finding = by_check(found(three), "ullage")
+    assert finding.verdict == "fails"
+    assert "how 3 receivers share is not computable" in finding.because
+    assert "were they to share alike" in finding.because
+
+
+def test_notes_tell_what_is_not_in_it() -> None:
+    assert any("5 to 20 %" in note for note in by_check(rubidium(), "passes-pump").notes)
+    assert any("sleeve" in note for note in by_check(zinc(), "crust").notes)
