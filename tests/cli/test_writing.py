@@ -109,3 +109,32 @@ def test_a_full_disk_is_one_line(tmp_path: Path) -> None:
     done = run("assess", RIG, "-o", "/dev/full")
     assert done.returncode == 2
     assert done.stderr.startswith("cannot write '/dev/full': No space left")
+
+
+def test_a_picture_is_replaced_and_nothing_that_looks_like_one(tmp_path: Path) -> None:
+    target = tmp_path / "rig.svg"
+    done = run("draw", RIG, "--plot", "line", "-o", str(target))
+    assert (done.returncode, done.stdout) == (0, "")
+    assert done.stderr == f"{target} written.\n"
+    picture = target.read_text(encoding="utf-8")
+    write_over_own(str(target), picture, RIG)
+    for foreign in (
+        picture + "<!-- mine -->\n",
+        picture.replace("retortwright drawing", "drawing"),
+        "<svg></svg>\n",
+    ):
+        target.write_text(foreign, encoding="utf-8")
+        with pytest.raises(UserError, match="exists already and is left alone"):
+            write_over_own(str(target), picture, RIG)
+        assert target.read_text(encoding="utf-8") == foreign
+
+
+def test_drawing_asks_for_a_state_and_a_plot_that_exist() -> None:
+    shown = run("draw", RIG)
+    assert shown.returncode == 0
+    assert shown.stdout.startswith('<?xml version="1.0" encoding="UTF-8"?>\n<!-- retortwright drawing ')
+    assert shown.stdout.endswith("</svg>\n")
+    wrong = run("draw", RIG, "--state", "hott")
+    assert (wrong.returncode, wrong.stdout) == (2, "")
+    assert wrong.stderr == "no state is called 'hott'; did you mean hot? there are: hot\n"
+    assert run("draw", RIG, "--plot", "pie").returncode == 2

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from retortwright.assess.assessment import assess
+from retortwright.assess.assessment import ANSWERED, assess
 from retortwright.belief.beliefs import Draws
 from retortwright.reference.tables import shipped
 from retortwright.report.json_report import as_json
@@ -39,7 +39,7 @@ def test_the_head_says_how_it_was_made() -> None:
     assert made["ends"] == [0.05, 0.95]
     assert made["tables"] == f"sha256:{shipped().digest}"
     assert document()["rig"]["edits"] == {"a": "b"}
-    assert document()["asked"] == [4, 6]
+    assert document()["asked"] == list(ANSWERED)
     assert document()["not_asked"] == [1, 2, 3, 5, 7, 8, 9, 10]
 
 

@@ -31,7 +31,7 @@ def assessment() -> Assessment:
 def test_cautions_come_before_any_number_and_the_front_line_before_findings() -> None:
     text = as_text(assessment())
     assert text.startswith("Heats an evacuated vessel")
-    assert text.index("DO NOT LIGHT.") < text.index("FAILS") < text.index("Not asked: 1 2 3 5 7 8 9 10")
+    assert text.index("DO NOT LIGHT.") < text.index("FAILS") < text.index("Not asked: ")
 
 
 def test_a_charge_brings_its_cautions_and_the_unknown_heat_of_vapour() -> None:

@@ -18,11 +18,11 @@ grade  = "display"                       # display, cell or ultra-clean
 
 # ---- what goes into the pot, named by its formula; leave all of [charge] out for a thermal blank ----
 [charge.KCl]
-mass     = "9.5 g"
+mass     = "15 g"                        # about 60 % of it gives its metal, then a double salt holds the rest
 contains = { H2O = "0.02 to 0.1 %" }     # percent by mass
 
 [charge.Ca]
-mass     = "3.3 g"                       # 30 % more than the formula asks
+mass     = "5.4 g"                       # 30 % more than the formula asks, after its crust
 form     = "turnings"
 contains = { CaO = "3 to 8 %" }
 
