@@ -136,5 +136,5 @@ def test_drawing_asks_for_a_state_and_a_plot_that_exist() -> None:
     assert shown.stdout.endswith("</svg>\n")
     wrong = run("draw", RIG, "--state", "hott")
     assert (wrong.returncode, wrong.stdout) == (2, "")
-    assert wrong.stderr == "no state is called 'hott'; did you mean hot? there are: hot\n"
+    assert wrong.stderr == "no state is called 'hott'; did you mean hot? there are: warm, hot\n"
     assert run("draw", RIG, "--plot", "pie").returncode == 2

@@ -19,7 +19,7 @@ from retortwright.ground.errors import UserError
 if TYPE_CHECKING:
     from retortwright.assess.assessment import Assessment
 
-__all__ = ["assess", "commands", "explain", "main", "new"]
+__all__ = ["assess", "commands", "draw", "explain", "main", "new"]
 
 _SETTINGS = {"help_option_names": ["-h", "--help"]}
 
@@ -105,6 +105,23 @@ def explain(rig: str, edits: tuple[str, ...], output: str | None, finding: str) 
     found = assessment.find(finding)
     _put(explained(assessment, found, assessment.shares(found)), output, rig)
     sys.exit(1 if found.verdict in ("fails", "unknown") else 0)
+
+
+@commands.command()
+@_rig_options
+@click.option("--state", metavar="STATE", help="The state to draw; the hottest one unless said.")
+@click.option("--plot", type=click.Choice(["pressures", "line"]), help="Draw curves instead of the rig.")
+def draw(rig: str, edits: tuple[str, ...], output: str | None, state: str | None, plot: str | None) -> None:
+    """Draw a rig as a section to scale, with its temperatures and the verdict at every joint, as SVG.
+
+    `--plot pressures` draws what stands over the charge against temperature, `--plot line` the wall
+    temperature along the way to each receiver. Exit code 0 whatever the verdicts: they are in the picture.
+
+    Example:  retortwright draw rig.toml --state distil -o rig.svg
+    """
+    from retortwright.report.drawing.pictures import picture_of
+
+    _put(picture_of(_assessed(rig, edits, remedies=False), state, plot), output, rig)
 
 
 def _assessed(path: str, edits: tuple[str, ...], remedies: bool | str = True) -> Assessment:

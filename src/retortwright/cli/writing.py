@@ -9,6 +9,7 @@ from pathlib import Path
 
 from retortwright.ground.errors import UserError
 from retortwright.reference.tables import shipped
+from retortwright.report.drawing.svg import MAKER
 
 __all__ = ["write_new", "write_over_own"]
 
@@ -24,6 +25,7 @@ _EXPLANATION = re.compile(
     r"^            id      (?P=id)\n(?s:.*)^(?:Formula\n|Withheld until )",
     re.MULTILINE,
 )
+_PICTURE = re.compile(rf"\A<\?xml [^\n]+\?>\n<!-- {re.escape(MAKER)} [^\n]+ -->\n<svg (?s:.*)</svg>\n\Z")
 
 
 def write_new(file: str, text: str) -> None:
@@ -65,6 +67,8 @@ def _own(place: Path) -> bool:
     text = raw.decode("utf-8", errors="replace")
     if text.startswith("{"):
         return _own_document(text)
+    if text.startswith("<"):
+        return _PICTURE.match(text) is not None
     openings = tuple(
         row.data[:_OPENING] for key, row in shipped().rows.items() if key[::2] == ("cautions", "text")
     )

@@ -15,7 +15,7 @@ from itertools import pairwise
 from retortwright.rig.parts import Piece
 from retortwright.rig.vocabulary import compass
 
-__all__ = ["Course", "Single", "Vector", "courses_of", "place_on"]
+__all__ = ["Course", "Single", "Vector", "courses_of", "place_on", "way_home"]
 
 Vector = tuple[float, float, float]
 _ARC, _CURVE = 24, 32  # parts of a bend and of the way of a by-pass
@@ -56,7 +56,7 @@ def courses_of(singles: Sequence[Single], index: Mapping[str, int]) -> list[Cour
             goal = _goal(singles, number, index, found)
             if goal is not None:
                 length, flat = one.row.length.best, found[number].heading
-                points = _way_home(found[number].points, goal, length)
+                points = way_home(found[number].points, goal, length)
                 found[number] = Course(points, flat, flat)
     return found
 
@@ -149,8 +149,8 @@ def _goal(
     return _plus(middle, _times(aside, _half_width(singles[onto], place))), _times(aside, -1.0)
 
 
-def _way_home(points: Sequence[Vector], goal: tuple[Vector, Vector], length: float) -> tuple[Vector, ...]:
-    """A curve that leaves as the piece says and comes in square, as long as the piece where it can be."""
+def way_home(points: Sequence[Vector], goal: tuple[Vector, Vector], length: float) -> tuple[Vector, ...]:
+    """A curve that leaves as a piece says and comes in as `goal` says (place, direction), as long as it can be."""
     near, end = points[0], goal[0]
     out = _unit(_minus(points[1], near), _DOWN)
     apart = _size(_minus(end, near))

@@ -8,6 +8,8 @@ from collections.abc import Iterable, Sequence
 from retortwright import __version__
 
 __all__ = [
+    "FAINT",
+    "INK",
     "MAKER",
     "Point",
     "circle",
@@ -25,6 +27,7 @@ __all__ = [
 ]
 
 Point = tuple[float, float]
+INK, FAINT = "#1b1b1b", "#666666"
 MAKER = "retortwright drawing"  # begins the comment by which a picture is known as written here
 _NARROW, _WIDE = frozenset("ijl.,:;'|!()[] "), frozenset("mwMWQ@%<>=+→↘↗↙↖")
 _STYLE = (
@@ -74,13 +77,15 @@ def element(name: str, attributes: dict[str, str | float], *inside: str) -> str:
 
 def group(label: str, inside: Iterable[str], **attributes: str | float) -> str:
     """A group with an id, one element a line."""
-    return element("g", {"id": label} | _dashed(attributes), "\n", *(f"{each}\n" for each in inside))
+    said: dict[str, str | float] = {"id": label}
+    return element("g", said | _dashed(attributes), "\n", *(f"{each}\n" for each in inside))
 
 
 def path(points: Sequence[Point], closed: bool = False, **attributes: str | float) -> str:
     """A line through points."""
     where = " ".join(f"{number(x)},{number(y)}" for x, y in points)
-    return element("path", {"d": f"M{where}{'Z' if closed else ''}"} | _dashed({"fill": "none"} | attributes))
+    said: dict[str, str | float] = {"d": f"M{where}{'Z' if closed else ''}", "fill": "none"}
+    return element("path", said | _dashed(attributes))
 
 
 def polygon(points: Sequence[Point], **attributes: str | float) -> str:
@@ -90,12 +95,13 @@ def polygon(points: Sequence[Point], **attributes: str | float) -> str:
 
 def line(start: Point, end: Point, **attributes: str | float) -> str:
     """One stroke."""
-    return path([start, end], **attributes)
+    return path([start, end], False, **attributes)
 
 
 def circle(middle: Point, radius: float, **attributes: str | float) -> str:
     """A circle."""
-    return element("circle", {"cx": middle[0], "cy": middle[1], "r": radius} | _dashed(attributes))
+    where: dict[str, str | float] = {"cx": middle[0], "cy": middle[1], "r": radius}
+    return element("circle", where | _dashed(attributes))
 
 
 def rectangle(corner: Point, width: float, height: float, **attributes: str | float) -> str:

@@ -1,0 +1,171 @@
+# SPDX-License-Identifier: MIT
+"""What the labels of the drawing say."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from retortwright.assess.assessment import Assessment
+from retortwright.assess.finding import Finding
+from retortwright.ground.units import TAIL
+from retortwright.ground.words import VERDICTS
+from retortwright.report.digits import face_of, shown_number
+from retortwright.report.drawing.covers import covers_of
+from retortwright.report.drawing.labels import Line
+from retortwright.report.text_report import front_line
+from retortwright.rig.parts import Cool, Heat, Lag, Piece, Rig
+from retortwright.rig.tree import Joint
+from retortwright.situation.heat import HeatPicture
+from retortwright.situation.regime import Regime
+
+__all__ = [
+    "JointSaying",
+    "cover_lines",
+    "joint_saying",
+    "millimetres",
+    "piece_lines",
+    "plant_lines",
+    "verdict_line",
+]
+
+_NAME, _SMALL = 12.5, 10.5
+_FLAT, _UPRIGHT = math.radians(0.5), math.radians(89.5)
+_FACE = face_of("temperature")
+
+
+@dataclass(frozen=True, slots=True)
+class JointSaying:
+    """The gravest verdict of a joint in a state, and its label."""
+
+    verdict: str  # empty where nothing was asked of it
+    lines: tuple[Line, ...]
+    limit: float | None = None  # hottest that it may be [K]
+
+
+def joint_saying(
+    assessment: Assessment, joint: Joint, picture: HeatPicture, state: str, alike: int
+) -> JointSaying:
+    """The worst finding of a joint in a state, its temperatures there, and what would be worst."""
+    found = [each for each in assessment.findings if each.at == joint.key and each.state == state]
+    worst = min(found, key=_gravity) if found else None
+    own = joint.key.count(".") == 2 and joint.key.endswith(".joined")
+    name = "" if own else f"{joint.name.removesuffix('.joined')}: "
+    many = f" ({alike} alike)" if alike > 1 and not own else ""
+    lines = [Line(f"{name or 'joint: '}{joint.kind}{many}", _SMALL)]
+    verdict = worst.verdict if worst is not None else ""
+    word = {"fails": "FAILS", "": "not asked"}.get(verdict, verdict)
+    lines.append(Line(f"{word}, {_hottest(picture, joint)}{_limit(worst)}", _SMALL, "bold"))
+    if worst is not None and verdict != "holds":
+        lines += _why(worst)
+    above = worst is not None and worst.worse == "high" and worst.quantity == "temperature"
+    return JointSaying(verdict, tuple(lines), worst.limit if worst is not None and above else None)
+
+
+def _gravity(finding: Finding) -> tuple[int, bool, bool, float]:
+    margin = finding.judgement.margin
+    steady = finding.check == "seal-heat" and finding.lost is None
+    graver = VERDICTS.index(finding.verdict)
+    return graver, not steady, finding.quantity != "temperature", margin if margin is not None else math.inf
+
+
+def _hottest(picture: HeatPicture, joint: Joint) -> str:
+    """The hottest figure: the upper end of the band."""
+    values = picture.joints[joint.key]
+    good = values[np.isfinite(values)]
+    if not len(good):
+        return "temperature not known"
+    return f"up to {shown_number(float(np.quantile(good, 1 - TAIL)), _FACE)} degC"
+
+
+def _limit(worst: Finding | None) -> str:
+    if worst is None or worst.limit is None or worst.quantity != "temperature":
+        return ""
+    most = "at least" if worst.worse == "low" else "limit"
+    return f", {most} {shown_number(worst.limit, _FACE)}"
+
+
+def _why(worst: Finding) -> list[Line]:
+    """What makes it so grave, where that is not what the line above says."""
+    judgement = worst.judgement
+    if worst.missing is not None:
+        return [Line("why: see retortwright explain", _SMALL)]
+    end = judgement.high if worst.worse == "high" else judgement.low
+    if end is None or worst.quantity != "temperature" or (worst.lost is None and worst.check == "seal-heat"):
+        return []
+    happens = f" when {worst.happens}" if worst.happens else ""
+    return [Line(f"{shown_number(end, _FACE)} degC{happens}", _SMALL)]
+
+
+def millimetres(length: float) -> str:
+    """A length in mm.
+
+    >>> millimetres(0.0254), millimetres(0.8)
+    ('25.4', '800')
+    """
+    return f"{length * 1e3:.4g}"
+
+
+def verdict_line(assessment: Assessment) -> str:
+    """The front line, and what nobody asked."""
+    said = front_line(assessment).removesuffix("Not all was asked: see below.").replace("   ", "  ").rstrip()
+    numbers = " ".join(str(number) for number in assessment.not_asked)
+    return f"{said}  Not asked: questions {numbers}." if numbers else said
+
+
+def piece_lines(row: Piece, slanted: bool, is_open: bool) -> tuple[Line, ...]:
+    """Name and material of a piece, then its size and slope."""
+    many = f" ({row.count} alike)" if row.count > 1 else ""
+    turned = "" if row.valve is None else " open" if is_open else " shut"
+    size = f"{millimetres(row.tube.outside)} x {millimetres(row.tube.wall)}"
+    if row.tapers_to is not None:
+        size += f" to {millimetres(row.tapers_to.outside)} x {millimetres(row.tapers_to.wall)}"
+    if row.bend is not None:
+        shape = f"turns {_degrees(row.bend.turns)}, radius {millimetres(row.bend.radius)} mm"
+    elif row.shape == "flask":
+        shape = "mm flask"
+    else:
+        shape = f"{millimetres(row.length.best)} mm long{_slope(row)}"
+    towards = f", to the {row.towards}" if row.towards in ("north", "south") else ""
+    return (
+        Line(f"{row.name}{turned}{many}, {row.of}", _NAME, "bold"),
+        Line(f"{size}, {shape}{towards}{', drawn aslant' if slanted else ''}", _SMALL),
+    )
+
+
+def _slope(row: Piece) -> str:
+    if abs(row.slope) < _FLAT:
+        return ""
+    if abs(row.slope) > _UPRIGHT:
+        return ", up" if row.slope > 0 else ", down"
+    return f", {'rises' if row.slope > 0 else 'falls'} {_degrees(abs(row.slope))}"
+
+
+def _degrees(angle: float) -> str:
+    return f"{math.degrees(angle):.3g} deg"
+
+
+def cover_lines(rig: Rig, name: str, regime: Regime, running: bool) -> tuple[Line, ...]:
+    """Name of a heating, lagging or cooling and what it does in the state."""
+    cover = next(each for each in covers_of(rig) if each.name == name)
+    return (Line(f"{name}: {_does(cover, regime, running)}", 11.5, "slanted"),)
+
+
+def _does(cover: Heat | Lag | Cool, regime: Regime, running: bool) -> str:
+    if isinstance(cover, Lag):
+        return f"{cover.of}, {millimetres(cover.thick)} mm"
+    if not running:
+        return "off"
+    if isinstance(cover, Heat):
+        target = regime.set_point(cover.name)
+        return "on" if target is None else f"{shown_number(target, _FACE)} degC"
+    return cover.by
+
+
+def plant_lines(name: str, words: str, running: Sequence[str]) -> tuple[Line, ...]:
+    """Name and kind of a thing of the plant; whether it runs, where that can be."""
+    off = ", off" if name in ("pump", "argon") and name not in running else ""
+    return (Line(f"{name}{off}", 11.5, "bold"), Line(words, _SMALL))
