@@ -58,7 +58,7 @@ def joint_saying(
     lines = [Line(f"{name or 'joint: '}{joint.kind}{many}", _SMALL)]
     verdict = worst.verdict if worst is not None else ""
     word = {"fails": "FAILS", "": "not asked"}.get(verdict, verdict)
-    lines.append(Line(f"{word}, {_hottest(picture, joint)}{_limit(worst)}", _SMALL, "bold"))
+    lines.append(Line(f"{word}, {_extreme(picture, joint, worst)}{_limit(worst)}", _SMALL, "bold"))
     if worst is not None and verdict != "holds":
         lines += _why(worst)
     above = worst is not None and worst.worse == "high" and worst.quantity == "temperature"
@@ -72,13 +72,15 @@ def _gravity(finding: Finding) -> tuple[int, bool, bool, float]:
     return graver, not steady, finding.quantity != "temperature", margin if margin is not None else math.inf
 
 
-def _hottest(picture: HeatPicture, joint: Joint) -> str:
-    """The hottest figure: the upper end of the band."""
-    values = picture.joints[joint.key]
+def _extreme(picture: HeatPicture, joint: Joint, worst: Finding | None) -> str:
+    """The hottest figure, the upper end of its band; of a seal that is too cold the coldest."""
+    cold = worst is not None and worst.worse == "low" and worst.verdict != "holds"
+    values = picture.colder[joint.key] if cold else picture.joints[joint.key]
     good = values[np.isfinite(values)]
     if not len(good):
         return "temperature not known"
-    return f"up to {shown_number(float(np.quantile(good, 1 - TAIL)), _FACE)} degC"
+    figure = float(np.quantile(good, TAIL if cold else 1 - TAIL))
+    return f"{'down' if cold else 'up'} to {shown_number(figure, _FACE)} degC"
 
 
 def _limit(worst: Finding | None) -> str:
@@ -94,7 +96,7 @@ def _why(worst: Finding) -> list[Line]:
     if worst.missing is not None:
         return [Line("why: see retortwright explain", _SMALL)]
     end = judgement.high if worst.worse == "high" else judgement.low
-    if end is None or worst.quantity != "temperature" or (worst.lost is None and worst.check == "seal-heat"):
+    if end is None or worst.quantity != "temperature" or worst.lost is None:
         return []
     happens = f" when {worst.happens}" if worst.happens else ""
     return [Line(f"{shown_number(end, _FACE)} degC{happens}", _SMALL)]
@@ -126,7 +128,7 @@ def piece_lines(row: Piece, slanted: bool, is_open: bool) -> tuple[Line, ...]:
     if row.bend is not None:
         shape = f"turns {_degrees(row.bend.turns)}, radius {millimetres(row.bend.radius)} mm"
     elif row.shape == "flask":
-        shape = "mm flask"
+        size, shape = f"{size} mm", "flask"
     else:
         shape = f"{millimetres(row.length.best)} mm long{_slope(row)}"
     towards = f", to the {row.towards}" if row.towards in ("north", "south") else ""

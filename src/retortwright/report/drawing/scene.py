@@ -86,7 +86,7 @@ def _head(assessment: Assessment, state: str) -> Head:
     draws = assessment.draws
     says = (
         f"Section to scale, unfolded into one plane. An estimate: colours are the middle of {draws.samples} samples, "
-        f"'up to' is where 95 % of them stay below; every verdict is the worst of what was asked in state {state}, "
+        f"'up to' holds for 95 % of them; every verdict is the worst of what was asked in state {state}, "
         "losses in that state among them."
     )
     return Head(

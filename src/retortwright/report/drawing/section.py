@@ -47,7 +47,6 @@ _RATIOS = (
     100,
 )
 _ACROSS, _DOWN = 0.80, 0.88  # of the area that the pieces may take
-_LEFT = 0.78  # of the room beside them that is left of them
 _SIGN = 8.0  # half the room of a verdict's sign
 _GLASS = frozenset({"borosilicate", "fused silica", "soda-lime glass", "aluminosilicate"})
 _SLOPING = (math.radians(1.5), math.radians(88))
@@ -64,9 +63,16 @@ def sections(view: View, area: Box, unit: float, most: int) -> Iterator[Section]
     for ratio in ratios[:most]:
         scale = unit / ratio
         spare = area.right - area.left - scale * (high[0] - low[0])
-        left = area.left + _LEFT * spare - scale * low[0]
+        left = area.left + _left_of_it(view, low[0], high[0]) * spare - scale * low[0]
         foot = (area.top + area.bottom + scale * (low[1] + high[1])) / 2
         yield Section(view, area, Frame(scale, left, foot), ratio)
+
+
+def _left_of_it(view: View, low: float, high: float) -> float:
+    """The share of the room beside the rig that is left of it: more where most joints are at its left."""
+    places = [view.flats[joint.instance].at(joint.place)[0][0] for joint in view.tree.joints]
+    middle = sum(places) / len(places) if places else high
+    return min(max(1.1 - (middle - low) / max(high - low, 1e-6), 0.2), 0.8)
 
 
 class Section:
