@@ -28,10 +28,12 @@ from retortwright.rig.vocabulary import assumable, assumed_later
 from retortwright.situation.situation import Situation
 from rig.other_values import TOGETHER, as_toml, edit_key, other_values
 from rig.whole import FILE, SLOTS, TEXT, Slot, schema_key
+from situation.crossings import ZINC, changed
 
 DRAWS = Draws(samples=4)
 IDLE = (LATER, DRAWING)
 RIG = rig_of(TEXT, FILE)
+FREEZING = changed(ZINC, ("heat.tape.holds", "100 degC"))  # a metal that lands solid
 # The format has one value only; the steps are judged by the keys inside them; the pump has a test of its own.
 FIXED = {"retortwright", "programme.steps", "plant.pump.kind"}
 LEAVES = [
@@ -124,6 +126,7 @@ def test_figures_that_may_be_assumed_are_used_but_for_those_that_are_listed() ->
     no_times = re.sub(r', (?:ramp|hold) = "[^"]*"', "", TEXT)
     assert TEXT not in (strong_tape, no_times)
     others = [Situation(rig_of(text, FILE), shipped(), DRAWS) for text in (strong_tape, no_times)]
+    others.append(Situation(FREEZING, shipped(), DRAWS))
     inputs = {
         belief.name
         for situation in (plain_situation(), *others)

@@ -22,7 +22,7 @@ def plain() -> Crossing:
 def volume_of(*edits: tuple[str, str]) -> float:
     tree = tree_of(changed(RUBIDIUM, *edits))
     ((_, (number,)),) = receiver_rows(tree).items()
-    return receiver_volume(tree.instances[number])
+    return receiver_volume(tree, number)
 
 
 def test_volumes() -> None:
@@ -36,6 +36,14 @@ def test_volumes() -> None:
     bore = 0.018 - 0.010 / 6
     exact = math.pi / 12 * 0.050 * (bore**2 + bore * 0.008 + 0.008**2)
     assert rest == pytest.approx(exact, rel=1e-4)
+
+
+def test_a_flask_below_a_receiver_counts_with_it() -> None:
+    # exact: a sphere of 28 mm besides
+    flask = (
+        '{ on = "glass", joined = "TIG", shape = "flask", tube = "30 x 1 mm", falls = "90 deg", of = "304L" }'
+    )
+    assert volume_of(("piece.bulb", flask)) - volume_of() == pytest.approx(math.pi / 6 * 0.028**3, rel=1e-12)
 
 
 def test_the_share_of_one_receiver() -> None:

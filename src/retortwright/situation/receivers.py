@@ -25,8 +25,18 @@ def receiver_rows(tree: Tree) -> dict[str, list[int]]:
     return found
 
 
-def receiver_volume(single: Instance) -> float:
-    """Volume of a receiver from where it is closed off to its far end [m^3]."""
+def receiver_volume(tree: Tree, number: int) -> float:
+    """Volume of a receiver from where it is closed off to its far end, and of what goes on below that [m^3]."""
+    below = [
+        child
+        for child in tree.children(number)
+        if tree.instances[child].at_end and tree.instances[child].row.slope <= 0.0
+    ]
+    own = _beyond_neck(tree.instances[number])
+    return own + sum(tree.instances[child].volume for child in below)
+
+
+def _beyond_neck(single: Instance) -> float:
     receives = single.row.receives
     neck = receives.at if receives is not None and receives.at is not None else 0.0
     if neck <= 0.0:
@@ -45,9 +55,8 @@ def ullage(crossing: Crossing, row: str) -> Figure:
     Said besides: the volume that comes, that of one receiver, and the share where all take alike.
     """
     rows = receiver_rows(crossing.tree)
-    every = [crossing.tree.instances[number] for numbers in rows.values() for number in numbers]
-    smallest = min(receiver_volume(crossing.tree.instances[number]) for number in rows[row])
-    whole = sum(receiver_volume(single) for single in every)
+    smallest = min(receiver_volume(crossing.tree, number) for number in rows[row])
+    whole = sum(receiver_volume(crossing.tree, n) for numbers in rows.values() for n in numbers)
     product = crossing.charge.product()
     ledger = crossing.plain_ledger()
     ledger.used |= {belief.name: belief for belief in product.inputs}
