@@ -136,7 +136,7 @@ def legend(scale: TemperatureScale, kinds: Sequence[str], more: Sequence[str], s
     yield from _ramp(scale, (left, down + 12))
     down += 250
     yield text("joints, the worst in this state", (left, down), 11.5, "bold")
-    for verdict in VERDICT_SIGNS:
+    for verdict in (*VERDICT_SIGNS, ""):
         down += 21
         yield from verdict_sign(verdict, (left + 9, down - 4))
         yield text(_VERDICT_WORDS[verdict], (left + 26, down), 10.5)
@@ -161,6 +161,7 @@ _VERDICT_WORDS = {
     "thin": "triangle: thin, inside its reserve",
     "fails": "crossed square: FAILS",
     "unknown": "diamond: unknown, is no pass",
+    "": "dot: nothing asked in this state",
 }
 _SIGN_WORDS = {
     "open": "valve, open: bar along the tube",
