@@ -193,6 +193,7 @@ _SAMPLES = {
     "plain": "0.9 to 1.1",
     "pressure": "1 to 5 Pa",
     "length": "2 mm",
+    "time": "20 min",
     "molar_energy": "-15 to 5 kJ/mol",
 }
 

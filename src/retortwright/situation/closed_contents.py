@@ -1,0 +1,105 @@
+# SPDX-License-Identifier: MIT
+"""What a closed volume may hold besides the gas that was shut in: hydrogen, metal and its vapour, the charge."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from retortwright.belief.believed import Ledger
+from retortwright.ground.arrays import Array
+from retortwright.physics.constants import GAS_CONSTANT
+from retortwright.reference.datum import Missing, number_of
+from retortwright.situation.charge import charge_of
+from retortwright.situation.charge_room import charge_room
+from retortwright.situation.chemistry import Chemistry
+from retortwright.situation.figure import Figure, figure_of
+from retortwright.situation.moisture import moisture_of
+from retortwright.situation.saturated import Saturation, saturation_of
+from retortwright.situation.situation import Situation
+from retortwright.situation.takers import molar
+from retortwright.situation.vapour_state import VapourState
+
+__all__ = ["ClosedContents", "bubbler_head"]
+
+_GRAVITY = 9.81  # m/s^2
+
+
+class ClosedContents:
+    """Figures that every closed volume of a situation shares."""
+
+    def __init__(self, situation: Situation) -> None:
+        self.situation, self.rig = situation, situation.rig
+
+    def _ledger(self) -> Ledger:
+        return Ledger(self.rig, self.situation.tables, self.situation.draws)
+
+    def solid(self) -> Figure:
+        """Room that the charge itself takes [m^3]; none where its density is not known."""
+        return self.situation.once("closed solid", self._solid)
+
+    def _solid(self) -> Figure:
+        ledger = self._ledger()
+        solid = charge_room(charge_of(self.situation)).solid(ledger)
+        if ledger.missing:
+            return figure_of(self._ledger(), np.zeros(ledger.draws.size))
+        return figure_of(ledger, solid)
+
+    def hydrogen(self) -> Figure:
+        """Hydrogen that the water of the charge can give [mol]."""
+        return self.situation.once("closed hydrogen", self._hydrogen)
+
+    def _hydrogen(self) -> Figure:
+        ledger = self._ledger()
+        moles, _ = moisture_of(self.situation).hydrogen_moles(ledger)
+        return figure_of(ledger, moles)
+
+    def saturation(self) -> tuple[Saturation | None, Figure]:
+        """The vapour pressure of the product, and what it was made from."""
+        return self.situation.once("closed saturation", self._saturation)
+
+    def _saturation(self) -> tuple[Saturation | None, Figure]:
+        ledger = self._ledger()
+        found = saturation_of(Chemistry(ledger), self.rig.aim.metal)
+        return found, figure_of(ledger, np.zeros(ledger.draws.size))
+
+    def saturated(self, temperature: Array) -> Array:
+        """Vapour pressure of the product at walls [Pa]; none where it is not known."""
+        saturation, _ = self.saturation()
+        return np.zeros(temperature.shape) if saturation is None else saturation.pressure(temperature)
+
+    def vapour(self, hottest: Array, room: Array) -> Figure:
+        """Saturation at the hottest wall, and no more than all the metal would come to [Pa]."""
+        saturation, data = self.saturation()
+        moles = self.situation.once("closed metal", self._metal)
+        size = self.situation.draws.size
+        values = np.full(size, np.nan) if saturation is None else saturation.pressure(hottest)
+        values = np.minimum(values, moles.values * GAS_CONSTANT / room)
+        inputs = {belief.name: belief for belief in (*data.inputs, *moles.inputs)}
+        missing = (*data.missing, *moles.missing)
+        return Figure(values, {}, tuple(inputs.values()), data.cites | moles.cites, missing)
+
+    def _metal(self) -> Figure:
+        """All metal that is freed [mol]; where that is not known nothing limits it."""
+        ledger = self._ledger()
+        freed, _ = charge_of(self.situation).freed(ledger)
+        moles = freed / molar(ledger, self.rig.aim.metal)
+        if ledger.missing:
+            return figure_of(self._ledger(), np.full(ledger.draws.size, np.inf))
+        return figure_of(ledger, moles)
+
+    def running(self, state: str) -> Figure | None:
+        """Pressure that drives the vapour to the receivers in a state [Pa]; None where it is not known."""
+        together = self.situation.vapour(state)
+        if not isinstance(together, VapourState) or together.vapour.missing:
+            return None
+        vapour = together.vapour
+        return Figure(vapour.pressure, {}, vapour.inputs, vapour.cites, ())
+
+
+def bubbler_head(situation: Situation) -> float:
+    """Pressure of the liquid over the mouth of the tube of the bubbler [Pa]."""
+    row = situation.tables.find("rules", "relief-capacity", "liquid")
+    bubbler = situation.rig.plant.bubbler
+    if bubbler is None or isinstance(row, Missing):
+        return float("nan")
+    return float(number_of(row).best * _GRAVITY * bubbler["depth"])

@@ -1,0 +1,372 @@
+# SPDX-License-Identifier: MIT
+"""The pressure in every volume that nothing leads out of: what was shut in, hydrogen, vapour of the product.
+
+Gas that is shut in keeps its moles from the moment before, and takes the temperatures of the walls:
+p = n R / sum(V / T). All hydrogen that the water of the charge can give comes on top where the
+volume holds the charge and it is or was heated. Vapour of the product comes on top where the volume
+holds metal: at its saturation at the hottest wall that it can wet, and no more than there is metal.
+Where an open way leads from the charge to a receiver in which it lands, it stands at the pressure that
+drives it there, and pushes the gas into the cold part; the saturation is then only an upper bound.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from retortwright.belief.beliefs import Belief
+from retortwright.belief.believed import Ledger
+from retortwright.ground.arrays import Array
+from retortwright.physics.constants import ATMOSPHERE, GAS_CONSTANT
+from retortwright.reference.datum import Missing, number_of
+from retortwright.situation.charge import charge_of
+from retortwright.situation.closed_contents import ClosedContents, bubbler_head
+from retortwright.situation.figure import Figure, figure_of
+from retortwright.situation.heat import HeatPicture
+from retortwright.situation.holdup import receivers_of
+from retortwright.situation.isolated import (
+    Case,
+    Inner,
+    Moment,
+    cases_of,
+    cuts_of,
+    inside_of,
+    moments_of,
+    plant_place,
+    plugs_of,
+)
+from retortwright.situation.loss import cooling_down
+from retortwright.situation.regime import regime_of
+from retortwright.situation.situation import Situation
+from retortwright.situation.slivers import Slivers, slivers_of
+from retortwright.situation.timing import is_after_heat, is_hot
+from retortwright.situation.vapour_state import gives_metal
+
+__all__ = ["Closed", "ClosedWork", "closed_of", "front_pressure", "gas_pressure"]
+
+_HALVINGS = 16
+
+
+def gas_pressure(moles: Array, room: Array) -> Array:
+    """Pressure of a gas in walls of uneven temperature; `room` is the sum of volume over temperature [m^3/K]."""
+    return np.asarray(moles * GAS_CONSTANT / room)
+
+
+def front_pressure(moles: Array, room: Array, saturated: Array, low: Array, high: Array) -> Array:
+    """Pressure at which gas fills all that is too cold for vapour of that pressure, and nothing else.
+
+    `room` is volume over temperature of each stretch, `saturated` the vapour pressure at its wall; both
+    (stretches, samples). It is sought between `low` and `high`, and is `high` where it lies above.
+    """
+    for _ in range(_HALVINGS):
+        middle = np.sqrt(low * high)
+        cold = np.sum(np.where(saturated < middle, room, 0.0), axis=0)
+        enough = middle * cold >= moles * GAS_CONSTANT
+        low, high = np.where(enough, low, middle), np.where(enough, middle, high)
+    return np.asarray(high)
+
+
+@dataclass(frozen=True, slots=True)
+class Closed:
+    """One volume in one case that nothing but a relief leads out of."""
+
+    case: Case
+    inner: Inner
+    piece: int  # the piece that it is called by
+    volume: float  # m^3
+    fed: bool  # whether argon flows in
+    charge: bool  # whether it holds the charge
+    metal: bool  # whether it holds metal that gives vapour
+    open_way: bool  # whether that metal can land in a receiver
+    hottest: Array  # K, of its walls
+    figure: Figure  # absolute pressure [Pa]; gas, hydrogen, vapour and bound apart
+
+
+@dataclass(frozen=True, slots=True)
+class _Holds:
+    """What a volume holds: the charge, metal, an open way from it to a receiver."""
+
+    charge: bool
+    metal: bool
+    open_way: bool
+
+
+class ClosedWork:
+    """All closed volumes of one situation."""
+
+    def __init__(self, situation: Situation) -> None:
+        self.situation, self.rig, self.tree = situation, situation.rig, situation.tree
+        self.moments = moments_of(self.rig)
+        self.slivers: Slivers = slivers_of(self.tree, situation.mesh, self._places())
+        self.room = self._default("room.temperature")
+        self.rest = self._default("rest.gas")
+        row = situation.tables.find("rules", "closed", "regulator")
+        self.regulator = ATMOSPHERE + (np.nan if isinstance(row, Missing) else number_of(row).best)
+        self.contents = ClosedContents(situation)
+        self._gas: dict[tuple[int | None, frozenset[str]], Array] = {}
+        self._metal_in: dict[int, bool] = {}
+        self._middles: dict[int, Array] = {}
+        self._one: dict[Case, tuple[Closed, ...]] = {}
+
+    def _places(self) -> list[tuple[int, float]]:
+        """Everywhere the inside may be cut."""
+        opened = {piece.name for piece in self.rig.pieces if piece.valve is not None}
+        states = [opened, *(set(state.open) for state in self.rig.states)]
+        plugs = [place for each in states for place in plugs_of(self.tree, each)]
+        return [*cuts_of(self.tree, ()), *plugs]
+
+    def _default(self, name: str) -> Figure:
+        ledger = self.ledger()
+        return figure_of(ledger, ledger.default(name))
+
+    def ledger(self) -> Ledger:
+        """A new ledger."""
+        return Ledger(self.rig, self.situation.tables, self.situation.draws)
+
+    # ---- the cases
+
+    def cases(self) -> tuple[Case, ...]:
+        """Every case of the programme."""
+        plugged = [each.number for each in self.moments if self.has_metal(each)]
+        return tuple(cases_of(self.rig, self.tree, plugged))
+
+    def closed(self, case: Case) -> tuple[Closed, ...]:
+        """The closed volumes of a case."""
+        if case not in self._one:
+            inside = inside_of(self.tree, cuts_of(self.tree, case.open, case.plug))
+            found = (
+                self._closed(case, inner) for inner in inside.volumes() if not self.leads_out(case, inner)
+            )
+            self._one[case] = tuple(found)
+        return self._one[case]
+
+    def leads_out(self, case: Case, inner: Inner) -> bool:
+        """Whether gas can leave: the pump draws on it, or a bubbler hangs on it."""
+        return ("pump" in case.running and self.has(inner, "pump")) or self.has(inner, "bubbler")
+
+    def has(self, inner: Inner, item: str) -> bool:
+        """Whether a thing of the plant sits on a volume."""
+        place = plant_place(self.rig, self.tree, item)
+        return place is not None and inner.holds(place)
+
+    def has_metal(self, moment: Moment) -> bool:
+        """Whether there is metal in a moment: the charge gives it then or has before, or is the metal itself."""
+        if moment.number not in self._metal_in:
+            self._metal_in[moment.number] = bool(self.rig.charge) and self._finds_metal(moment)
+        return self._metal_in[moment.number]
+
+    def _finds_metal(self, moment: Moment) -> bool:
+        if charge_of(self.situation).redistils:
+            return is_after_heat(self.rig, moment.state.name)
+        until = self.moments[: moment.number + 1] if moment.number < len(self.rig.steps) else (moment,)
+        return any(gives_metal(self.situation, each.state.name) for each in until)
+
+    # ---- temperatures
+
+    def middle(self, picture: HeatPicture) -> Array:
+        """The middle of the samples of each cell [K]."""
+        if id(picture) not in self._middles:  # pictures are kept by the situation as long as this is
+            self._middles[id(picture)] = np.median(picture.temperature, axis=1)
+        return self._middles[id(picture)]
+
+    def pictures(self, case: Case) -> tuple[tuple[str, HeatPicture], ...]:
+        """The temperatures that a case can have, each with the state they come from.
+
+        A state that follows a hot one is looked at as it begins too: as hot as that, or as the step
+        between them has let it cool.
+        """
+        situation, name = self.situation, case.state
+        if case.loss is not None:
+            return ((name, situation.lasting(case.loss)), (name, situation.heat(name)))
+        found = [(name, situation.heat(name))]
+        down = cooling_down(self.rig, name)
+        if down is not None:
+            cooled = self._cooled_to(case.moment, down.start)
+            hot = (down.start, situation.heat(down.start))
+            found.append(hot if cooled is None else (name, self._as_at(name, cooled, down.start)))
+        return tuple(found)
+
+    def _cooled_to(self, moment: Moment, hot: str) -> float | None:
+        """The set-point to which the steps since the hot one have let the furnace cool [K]; None if none says."""
+        found: float | None = None
+        for step in self.rig.steps[: moment.number]:
+            if step.state == hot:
+                found = None
+            elif step.to is not None and not is_hot(self.rig, step.state):
+                found = step.to
+        return found
+
+    def _as_at(self, state: str, target: float, hot: str) -> HeatPicture:
+        """The walls in a state as if the furnace held a set-point; a guess lies between it and the hot one."""
+        regime = regime_of(self.rig, state)
+        low, high = self.situation.heat(state).temperature, self.situation.heat(hot).temperature
+        share = (target - 293.15) / ((self.rig.set_point(hot) or target) - 293.15)
+        led = tuple((heat.name, target) for heat in self.rig.heat if heat.holds is None)
+        return self.situation.heat_in(replace(regime, hot=(*regime.hot, *led)), low + share * (high - low))
+
+    # ---- gas that is shut in
+
+    def gas_after(self, number: int | None, stuck: frozenset[str] = frozenset()) -> Array:
+        """Moles of gas in each sliver at the end of a moment, with some valves shut all the time."""
+        if (number, stuck) not in self._gas:
+            self._gas[number, stuck] = self._gas_after(number, stuck)
+        return self._gas[number, stuck]
+
+    def _gas_after(self, number: int | None, stuck: frozenset[str]) -> Array:
+        if number is None:
+            return self.slivers.volume[:, None] * ATMOSPHERE / (GAS_CONSTANT * self.room.values)
+        moment = self.moments[number]
+        before = self.gas_after(moment.before, stuck)
+        room = self.slivers.room(self.situation.heat(moment.state.name).temperature)
+        after = np.zeros(room.shape)
+        case = Case(moment, frozenset(moment.state.open) - stuck, frozenset(moment.state.running))
+        for inner in inside_of(self.tree, cuts_of(self.tree, case.open)).volumes():
+            inside = self.slivers.inside(inner)
+            pressure = self._led(case, inner)
+            if pressure is None:
+                pressure = gas_pressure(np.sum(before[inside], axis=0), np.sum(room[inside], axis=0))
+            after[inside] = pressure / GAS_CONSTANT * room[inside]
+        return after
+
+    def _led(self, case: Case, inner: Inner) -> Array | None:
+        """The pressure at which something holds a volume: pump, bubbler, argon up to a mark; None if nothing."""
+        size = self.situation.draws.size
+        if "pump" in case.running and self.has(inner, "pump"):
+            return self.rest.values + self._argon_over_pump(case, inner)
+        bubbler = self.rig.plant.bubbler
+        if bubbler is not None and self.has(inner, "bubbler"):
+            return np.full(size, ATMOSPHERE + bubbler_head(self.situation))
+        if "argon" in case.running and self.has(inner, "argon"):
+            return np.full(size, np.nan if case.moment.state.until is None else case.moment.state.until)
+        return None
+
+    def _argon_over_pump(self, case: Case, inner: Inner) -> float:
+        """Pressure of argon that flows to the pump [Pa]."""
+        argon, pump = self.rig.plant.argon, self.rig.plant.pump
+        if argon is None or pump is None or "argon" not in case.running or not self.has(inner, "argon"):
+            return 0.0
+        flow = argon.get("flow")
+        return 0.0 if flow is None else ATMOSPHERE * flow.best / pump["speed"].best
+
+    def shut_in(self, case: Case) -> Array:
+        """Moles in each sliver when a case begins."""
+        if case.kind in ("plug", "lost"):  # it happens while the state goes on
+            return self.gas_after(case.moment.number)
+        stuck = frozenset([case.what]) if case.kind == "never" else frozenset[str]()
+        return self.gas_after(case.moment.before, stuck)
+
+    # ---- one volume
+
+    def _closed(self, case: Case, inner: Inner) -> Closed:
+        inside = self.slivers.inside(inner)
+        heated = is_after_heat(self.rig, case.state)
+        charge = bool(self.rig.charge) and heated and inner.holds((0, 0.0))
+        metal = self.has_metal(case.moment) and (charge or self._landed(inner))
+        holds = _Holds(charge, metal, metal and charge and self._reaches_receiver(inner))
+        found = [self._at(case, inside, picture, state, holds) for state, picture in self.pictures(case)]
+        figure, hottest = max(found, key=lambda each: _middle(each[0].values))
+        fed = "argon" in case.running and self.has(inner, "argon")
+        piece = min((part[0] for part in inner.parts), key=lambda number: (number != 0, number))
+        volume = float(np.sum(self.slivers.volume[inside]))
+        return Closed(case, inner, piece, volume, fed, charge, metal, holds.open_way, hottest, figure)
+
+    def _landed(self, inner: Inner) -> bool:
+        """Whether a volume holds a piece that vapour comes through on its way to a receiver."""
+        pieces = {part[0] for part in inner.parts}
+        return bool(pieces & self._on_way())
+
+    def _on_way(self) -> frozenset[int]:
+        """Every piece on the ways from the retort to the receivers with all valves open."""
+        return self.situation.once("pieces on the way", self._find_way)
+
+    def _find_way(self) -> frozenset[int]:
+        inside = inside_of(self.tree, ())
+        ends = [(number, self.tree.instances[number].length) for number in receivers_of(self.tree)]
+        return frozenset(part[0] for end in ends for part in inside.way((0, 0.0), end)) - {0}
+
+    def _reaches_receiver(self, inner: Inner) -> bool:
+        return any(
+            inner.holds((number, self.tree.instances[number].length)) for number in receivers_of(self.tree)
+        )
+
+    def _at(
+        self, case: Case, inside: NDArray[np.intp], picture: HeatPicture, state: str, holds: _Holds
+    ) -> tuple[Figure, Array]:
+        """Absolute pressure at some temperatures, and the hottest wall."""
+        used: list[Figure] = [self.rest, self.room]
+        temperature = self.slivers.temperature(picture.temperature)[inside]
+        room = self.slivers.volume[inside][:, None] / temperature
+        total = np.sum(room, axis=0)
+        if holds.charge:
+            solid = self.contents.solid()
+            used.append(solid)
+            total = total - solid.values / self._at_charge(picture)
+        moles = self._moles(case, inside, total)
+        gas = gas_pressure(moles, total)
+        said = {"gas": gas, "hydrogen": 0 * gas, "vapour": 0 * gas, "bound": 0 * gas}
+        if holds.charge:
+            hydrogen = self.contents.hydrogen()
+            used.append(hydrogen)
+            said["hydrogen"] = gas_pressure(hydrogen.values, total)
+            moles = moles + hydrogen.values
+        hottest = np.max(temperature, axis=0)
+        permanent = said["gas"] + said["hydrogen"]
+        whole = permanent
+        if holds.metal:
+            vapour = self.contents.vapour(hottest, total)
+            used.append(vapour)
+            said["vapour"] = said["bound"] = vapour.values
+            whole = permanent + vapour.values
+            running = self.contents.running(state) if holds.open_way else None
+            if running is not None:
+                used.append(running)
+                front = front_pressure(moles, room, self.contents.saturated(temperature), permanent, whole)
+                whole = np.minimum(whole, front + running.values)
+                said["vapour"] = whole - permanent
+        return self._joined(whole, said, used, picture, case), hottest
+
+    def _moles(self, case: Case, inside: NDArray[np.intp], room: Array) -> Array:
+        """Gas in a volume: what was shut in, or what argon brings it to [mol]."""
+        moles = np.sum(self.shut_in(case)[inside], axis=0)
+        argon = plant_place(self.rig, self.tree, "argon")
+        if argon is None or "argon" not in case.running:
+            return np.asarray(moles)
+        if not np.any(inside == self.slivers.at(argon)):
+            return np.asarray(moles)
+        mark = case.moment.state.until
+        mark = self.regulator if case.kind == "over" else np.nan if mark is None else mark
+        return np.asarray(np.maximum(moles, mark / GAS_CONSTANT * room))
+
+    def _joined(
+        self, whole: Array, said: dict[str, Array], used: Sequence[Figure], picture: HeatPicture, case: Case
+    ) -> Figure:
+        inputs: dict[str, Belief] = {belief.name: belief for belief in picture.inputs}
+        cites, missing = set(picture.cites), list(picture.missing)
+        for each in used:
+            inputs |= {belief.name: belief for belief in each.inputs}
+            cites |= each.cites
+            missing += each.missing
+        if not missing and not np.all(np.isfinite(whole)):
+            says = f"nothing says up to which pressure argon runs in before {case.state}: give its state an `until`"
+            missing.append(Missing(f"state.{case.state}", says))
+        values = np.full(len(whole), np.nan) if missing else whole
+        return Figure(values, said, tuple(inputs.values()), frozenset(cites), tuple(missing))
+
+    # ---- what is in it
+
+    def _at_charge(self, picture: HeatPicture) -> Array:
+        mesh, rises = self.situation.mesh, self.tree.instances[0].row.slope >= 0
+        return np.asarray(picture.temperature[mesh.first[0] if rises else mesh.last[0]])
+
+
+def _middle(values: Array) -> float:
+    good = values[np.isfinite(values)]
+    return float(np.median(good)) if len(good) else float("inf")
+
+
+def closed_of(situation: Situation) -> ClosedWork:
+    """The closed volumes of a situation, made once."""
+    return situation.once("closed volumes", lambda: ClosedWork(situation))
