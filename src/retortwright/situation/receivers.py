@@ -67,7 +67,7 @@ def ullage(crossing: Crossing, row: str) -> Figure:
         np.max(crossing.heat.temperature[crossing.mesh.first[n] : crossing.mesh.last[n] + 1], axis=0)
         for n in rows[row]
     ]
-    density = crossing.liquid_density(ledger, np.maximum(np.max(walls, axis=0), melting))
+    density = crossing.liquid_density(ledger, np.fmax(np.max(walls, axis=0), melting))
     volume = product.values / density
     said = {
         "volume": volume,

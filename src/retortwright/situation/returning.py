@@ -28,7 +28,7 @@ __all__ = ["Reflux", "delivered", "reflux_of", "stays_solid"]
 _MONATOMIC = 5 / 3
 _LITTLE = 0.05  # W: less reflux than this asks nothing of a furnace
 _SOME = 1.0  # W of reflux from which on it matters where it stays
-_WET = 0.5  # K below the dew point
+_WET = 30.0  # W/m^2 from vapour, from which on a wall counts as wet
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +52,8 @@ def reflux_of(crossing: Crossing) -> Reflux:
         own = np.isin(exchange.cells, crossing.vapour.ways.back)
         heat = heat - np.sum(leaving, axis=0)
         rising = rising - np.sum(leaving[own], axis=0)
-        wet = temperature[exchange.cells] < crossing.vapour.dew - _WET
         inside = np.pi * (mesh.outside - 2 * mesh.wall)[exchange.cells] * mesh.width[exchange.cells]
+        wet = -leaving > _WET * inside[:, None]
         area = area + np.sum(np.where(wet, inside[:, None], 0.0), axis=0)
     return Reflux(heat, rising, area)
 
