@@ -76,7 +76,7 @@ def _warm(crossing: Crossing) -> Iterator[Check]:
 def _slopes(crossing: Crossing) -> Iterator[Check]:
     for row, figure in steepness(crossing).items():
         limit = limit_from_rule(crossing.plain_ledger(), "drain-slope")
-        subject = f"fall of the {row} towards the receiver"
+        subject = f"fall of the {row} along the way of the liquid"
         yield _check(
             crossing, "drain-slope", row, subject, "angle", figure, limit, words.slope(figure, crossing.metal)
         )

@@ -49,12 +49,12 @@ def _pascal(pressure: float) -> str:
 
 
 def _watts(power: float) -> str:
-    return f"{power:.2g} W" if power < 100 else f"{power:.0f} W" if power < 1e4 else f"{power / 1e3:.0f} kW"
+    return f"{power:.2g} W" if power < 99.5 else f"{power:.0f} W" if power < 1e4 else f"{power / 1e3:.0f} kW"
 
 
 def _plain(number: float) -> str:
     """Two digits, written out."""
-    return f"{number:.2g}" if abs(number) < 100 else f"{number:.0f}"
+    return f"{number:.2g}" if abs(number) < 99.5 else f"{number:.0f}"
 
 
 def _rate(flow: float) -> str:
@@ -181,7 +181,7 @@ def passes(figure: Figure) -> str:
     lost = middle(figure.values)
     if lost < 1e-9:
         return "the walls are so cold there that next to nothing goes on."
-    return f"{grams(lost)} in the hold, as the walls are there."
+    return f"{grams(lost)} in the hold, if all vapour that is left where the ways part goes on to the pump."
 
 
 def warm(crossing: Crossing, row: str, cell: int) -> str:
