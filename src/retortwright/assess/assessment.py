@@ -6,10 +6,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from retortwright.assess.across_remedies import with_across_mends
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
-from retortwright.assess.gets_across import will_it_get_across
 from retortwright.assess.joints_cooling import joints_cooling
 from retortwright.assess.joints_live import joints_live
 from retortwright.assess.joints_lost import joints_lost
@@ -39,7 +37,6 @@ def _will_every_joint_live(situation: Situation) -> Iterator[Finding]:
 
 ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
     1: will_it_make_metal,
-    2: will_it_get_across,
     4: _will_every_joint_live,
     6: is_it_tight,
 }
@@ -141,7 +138,6 @@ def assess(
         findings = with_mends(situation, findings, lambda changed: tuple(joints_live(changed)), one)
         findings = with_gas_mends(situation, findings, one)
         findings = with_charge_mends(situation, findings, one)
-        findings = with_across_mends(situation, findings, one)
     return Assessment(
         rig,
         situation.draws,

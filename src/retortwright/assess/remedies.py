@@ -15,7 +15,7 @@ import numpy as np
 
 from retortwright.assess.finding import Finding, Mend
 from retortwright.assess.joint_limits import check_of, joint_limit
-from retortwright.assess.joints_live import joint_finding
+from retortwright.assess.joints_live import QUESTION, joint_finding
 from retortwright.assess.measure import values_of
 from retortwright.assess.proposals import Proposal, proposals_of
 from retortwright.ground.errors import UserError
@@ -51,7 +51,8 @@ class _Search:
     def mended(self, finding: Finding) -> Finding:
         """The finding with its remedies, if it needs any."""
         if (
-            finding.quantity != "temperature"
+            finding.question != QUESTION
+            or finding.quantity != "temperature"
             or finding.when != "steady"
             or finding.verdict not in ("fails", "thin")
         ):

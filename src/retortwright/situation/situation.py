@@ -3,8 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Mapping
 from typing import Any, TypeVar, cast
 
 import numpy as np
@@ -16,7 +15,6 @@ from retortwright.reference.datum import Missing, curve_of
 from retortwright.reference.tables import Tables
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Tree, tree_of
-from retortwright.situation.exchange import Exchange
 from retortwright.situation.heat import CLOSE, HeatPicture, steady_heat
 from retortwright.situation.loss import Loss, lasting
 from retortwright.situation.mesh import Mesh, mesh_of
@@ -66,9 +64,8 @@ class Situation:
         return cast("_T", self._known[name])
 
     def heat(self, state: str) -> HeatPicture:
-        """The steady temperatures in a state, with what vapour gives to the walls where it is known."""
-        together = self.vapour(state)
-        return together.heat if isinstance(together, VapourState) else self.dry(state)
+        """The steady temperatures in a state without any vapour: what a thermal blank would show."""
+        return self.dry(state)
 
     def dry(self, state: str) -> HeatPicture:
         """The steady temperatures in a state without any vapour: what a thermal blank would show."""
@@ -79,11 +76,6 @@ class Situation:
         if not gives_metal(self, state):
             return None
         return self.once(f"vapour {state}", lambda: vapour_state(self, state))
-
-    def _from_inside(self, state: str) -> tuple[Exchange, ...]:
-        """What vapour gives to the walls in a state."""
-        together = self.vapour(state)
-        return together.exchanges if isinstance(together, VapourState) else ()
 
     def heat_in(self, regime: Regime, start: Array | None = None) -> HeatPicture:
         """The steady temperatures in a regime."""
@@ -137,20 +129,7 @@ class Situation:
 
     def lasting(self, loss: Loss) -> HeatPicture:
         """The steady state after a loss that nobody ever notices."""
-        inside = self._from_inside(loss.start)
-        regime = lasting(self.rig, loss)
-        if not inside:
-            return self.heat_in(regime, self.heat(loss.start).temperature)
-        return self.once(f"lasting {loss}", lambda: self._lasting(regime, self.heat(loss.start), inside))
-
-    def _lasting(self, regime: Regime, before: HeatPicture, inside: Sequence[Exchange]) -> HeatPicture:
-        """A regime with the vapour of the state before the loss."""
-        ledger = Ledger(self.rig, self.tables, self.draws)
-        found = steady_heat(self.rig, self.tree, self.mesh, regime, ledger, before.temperature, _NEAR, inside)
-        known = {belief.name: belief for belief in (*found.inputs, *before.inputs)}
-        inputs = tuple(known[name] for name in sorted(known))
-        missing = (*found.missing, *before.missing)
-        return replace(found, inputs=inputs, cites=found.cites | before.cites, missing=missing)
+        return self.heat_in(lasting(self.rig, loss), self.heat(loss.start).temperature)
 
     def through(self, loss: Loss) -> LossPicture:
         """The course of a loss from the steady state it happens in."""
@@ -166,7 +145,6 @@ class Situation:
                 start,
                 self.tolerance,
                 self.audit,
-                self._from_inside(loss.start),
             )
         return self._losses[loss]
 

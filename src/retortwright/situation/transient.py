@@ -9,7 +9,7 @@ difference to its first-order companion.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -21,13 +21,12 @@ from retortwright.reference.datum import Missing
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Tree
 from retortwright.situation.balance import Balance, heat_balance, solved
-from retortwright.situation.exchange import Exchange, Furnace
+from retortwright.situation.exchange import Furnace
 from retortwright.situation.jointheat import joint_temperatures
 from retortwright.situation.loss import Loss, lasting, without_power
 from retortwright.situation.mesh import Mesh
 from retortwright.situation.regime import Regime, regime_of
 from retortwright.situation.store import Store, store_of
-from retortwright.situation.vapour_exchange import HotVapour
 from retortwright.situation.wall import Wall, wall_of
 
 __all__ = ["LossPicture", "through_loss"]
@@ -74,16 +73,12 @@ def through_loss(
     start: Array,
     tolerance: float,
     audit: bool = False,
-    extra: Sequence[Exchange] = (),
 ) -> LossPicture:
-    """The course of a loss from the steady temperatures `start` (cells, samples).
-
-    `extra` is what vapour gives to the walls; it goes on while the furnace does, and then falls with it.
-    """
+    """The course of a loss from the steady temperatures `start` (cells, samples)."""
     store = store_of(tree, mesh, ledger)
     at_once = loss.kind in ("power", "after")
     noticed = 0.0 if at_once else float(np.asarray(ledger.default("loss.noticed"))[0])
-    phases = [_with(phase, extra) for phase in _phases(rig, tree, mesh, loss, ledger, noticed)]
+    phases = _phases(rig, tree, mesh, loss, ledger, noticed)
     course = _Course(tree, start, tolerance, audit)
     if not ledger.missing and np.all(np.isfinite(start)):
         for phase in phases:
@@ -114,12 +109,6 @@ def _phases(rig: Rig, tree: Tree, mesh: Mesh, loss: Loss, ledger: Ledger, notice
     return [first, cooling]
 
 
-def _with(phase: _Phase, extra: Sequence[Exchange]) -> _Phase:
-    """A phase in which vapour heats the walls too; what lands stops with the furnace."""
-    going = extra if phase.chamber is None else [each for each in extra if isinstance(each, HotVapour)]
-    return replace(phase, wall=replace(phase.wall, exchanges=[*phase.wall.exchanges, *going]))
-
-
 def _phase(
     rig: Rig,
     tree: Tree,
@@ -144,15 +133,6 @@ def _cooling_chamber(rig: Rig, running: Regime, ledger: Ledger) -> Callable[[flo
         return np.asarray(room + (hot - room) * np.exp(-time / decay))
 
     return chamber
-
-
-def _cooled(exchange: Exchange, chamber: Array) -> Exchange:
-    """An exchange with the furnace as cold as it has become: no vapour is hotter than that."""
-    if isinstance(exchange, Furnace):
-        return replace(exchange, chamber=chamber)
-    if isinstance(exchange, HotVapour):
-        return replace(exchange, dew=np.minimum(exchange.dew, chamber))
-    return exchange
 
 
 class _Course:
@@ -218,7 +198,11 @@ class _Course:
         if phase.chamber is None:
             return phase.wall
         chamber = phase.chamber(time)
-        return replace(phase.wall, exchanges=[_cooled(each, chamber) for each in phase.wall.exchanges])
+        exchanges = [
+            replace(each, chamber=chamber) if isinstance(each, Furnace) else each
+            for each in phase.wall.exchanges
+        ]
+        return replace(phase.wall, exchanges=exchanges)
 
     def _account(
         self, before: Balance, after: Balance, step: float, store: Store, new: Array, halfway: Wall
