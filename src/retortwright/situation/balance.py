@@ -14,6 +14,7 @@ from retortwright.situation.blocks import Slopes, solve_blocks
 from retortwright.situation.bore import Bore, along_bore, bore_heat
 from retortwright.situation.exchange import Exchange
 from retortwright.situation.mesh import Mesh
+from retortwright.situation.vapour_exchange import LandingHeat
 from retortwright.situation.wall import Wall
 
 __all__ = ["Balance", "heat_balance", "solved"]
@@ -64,6 +65,9 @@ def _slopes(wall: Wall, temperature: Array, steep: Array, d_self: Array, d_up: A
     np.add.at(diagonal, mesh.parent[1:], d_up)
     upward, downward = np.zeros_like(temperature), np.zeros_like(temperature)
     upward[1:], downward[1:] = -d_up, d_self
+    for exchange in wall.exchanges:
+        if isinstance(exchange, LandingHeat):
+            exchange.couple(temperature[exchange.cells], mesh.parent, upward, downward)
     dense: dict[int, Array] = {}
     for number, bore in enumerate(wall.bores):
         slope = 4 * STEFAN_BOLTZMANN * temperature[bore.cells] ** 3

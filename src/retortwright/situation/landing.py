@@ -1,5 +1,10 @@
 # SPDX-License-Identifier: MIT
-"""Where the vapour of the product lands along its ways, at given wall temperatures, and what drives it."""
+"""Where the vapour of the product lands along its ways, at given wall temperatures, and what drives it.
+
+The potential of the vapour is the integral of its flow coefficient over pressure in a tube of one
+bore and temperature, the same for the whole way; what a cell's own bore and temperature make
+different at the pressure there goes into its resistance. That pressure is found in a few turns.
+"""
 
 from __future__ import annotations
 
@@ -19,11 +24,14 @@ from retortwright.situation.saturated import Saturation
 from retortwright.situation.vapour_path import entrance_potential, passing_flow
 from retortwright.situation.vapour_ways import Way
 
-__all__ = ["Landing", "VapourGas", "landing_on"]
+__all__ = ["Landing", "Path", "VapourGas", "landing_on", "viscous_passage"]
 
 _DRY = 30.0  # times the pressure over the charge: a wall whose saturation is higher never gets wet
 _COLD = 1e-9  # of the pressure over the charge: beyond a wall so cold nothing passes
-_MOST = 90  # places along a way that are told apart
+_LEAST = 1e-9  # of the supply: what enters at least, so that shares of it have a meaning
+_NOTHING = 1e-12  # Pa
+_TURNS = 3  # of the pressure along the way
+_REFERENCE = 600.0  # K
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,15 +43,43 @@ class VapourGas:
 
 
 @dataclass(frozen=True, slots=True)
+class Path:
+    """The stretch of a way that matters, with its resistances as they are at some temperatures."""
+
+    cells: NDArray[np.intp]
+    resistance: Array  # (cells + 1, samples) passed from the start of the way to the middle of each cell
+    lost: Array  # (cells, samples) potential lost to what condenses and runs back
+    dry: NDArray[np.bool_]  # (cells, samples): nothing stays there
+    middle: Array  # (samples,) 1/Pa, rarefaction over pressure that the potential is told in
+    over_charge: Array  # (samples,) Pa
+    saturation: Saturation
+
+    def heights(self, temperature: Array) -> Array:
+        """The most that the potential can be at the start and in each cell, (cells + 1, samples)."""
+        over = _saturated(self.saturation, temperature, self.dry, self.over_charge)
+        first = _potential(self.middle, self.over_charge)
+        return np.concatenate([first[None, :], _potential(self.middle, over) + self.lost])
+
+    def steepness(self, temperature: Array) -> Array:
+        """How the potential of each cell rises with its temperature [Pa/K]."""
+        pressure = _saturated(self.saturation, temperature, self.dry, self.over_charge)
+        rise = self.saturation.latent_heat(temperature) / (GAS_CONSTANT * temperature**2)
+        wet = ~self.dry & (pressure < _DRY * self.over_charge)
+        return np.asarray(np.where(wet, _coefficient(self.middle * pressure) * pressure * rise, 0.0))
+
+
+@dataclass(frozen=True, slots=True)
 class Landing:
     """What lands where along one way, all (..., samples)."""
 
     cells: NDArray[np.intp]
     landed: Array  # mol/s on each of the cells
     passing: Array  # mol/s beyond each of the cells
+    along: Array  # Pa at each of the cells
     entering: Array  # mol/s
     pressure: Array  # Pa at the start of the way
     most: Array  # mol/s that the way could take from the pressure over the charge
+    path: Path
 
 
 def landing_on(
@@ -56,41 +92,81 @@ def landing_on(
     saturation: Saturation,
     supply: Array,
     over_charge: Array,
+    beside: Array | float = 0.0,
+    wet: Array | bool = True,
 ) -> Landing:
     """The landing along a way.
 
     `bore` (cells of the way,) [m]; `shares` (cells of the way,): the part of all the vapour that goes
     through each, where the way has split; `temperature` (cells of the way, samples) [K]; `supply`
-    [mol/s] and the pressure `over_charge` [Pa] over the samples.
+    [mol/s] and the pressure `over_charge` [Pa] over the samples; `beside` (cells, samples) [mol/s]
+    passes each cell besides the stream, only to condense and run back. Where the metal is `wet`, nothing
+    stays up to the crest.
     """
-    width = mesh.width[way.cells]
-    conductance, thin = _tube(bore, width, temperature, gas)
+    dry = np.zeros(temperature.shape, dtype=bool)
+    dry[: way.crest] = wet
+    over = _saturated(saturation, temperature, dry, over_charge)
+    near, far = _stretch(over / over_charge)
+    conductance, thin = _tube(bore, mesh.width[way.cells], temperature, gas)
+    middle = _tube(np.full(1, np.max(bore)), np.ones(1), np.full((1, 1), _REFERENCE), gas)[1][0]
     half = 0.5 * shares[:, None] / conductance
-    pressure = np.minimum(saturation.pressure(temperature), _DRY * over_charge)
-    potential = _potential(thin, pressure)
-    first = _potential(thin[:1], over_charge[None, :])
-    resistance = np.cumsum(np.concatenate([half[:1], half[1:] + half[:-1]]), axis=0)
-    places = np.concatenate([np.zeros((1, temperature.shape[1])), resistance])
-    potentials = np.concatenate([first, potential])
-    kept = _kept(pressure[way.crest :], over_charge) + way.crest
-    chosen = np.concatenate([[0], kept + 1])
-    most = passing_flow(places[chosen], potentials[chosen], np.full(temperature.shape[1], np.inf))[0]
-    entering = np.minimum(supply, most)
-    flow = passing_flow(places[chosen], potentials[chosen], entering)
-    entrance = entrance_potential(places[chosen], potentials[chosen], entering)
-    after = np.concatenate([flow[1:], np.zeros((1, flow.shape[1]))])
-    return Landing(way.cells[kept], flow - after, after, entering, _pressure_of(thin[0], entrance), most)
+    start, along = np.zeros((1, over.shape[1])), np.minimum(over, over_charge)
+    for _ in range(_TURNS):
+        own = half * _coefficient(middle * along) / _coefficient(thin * along)
+        passed = np.cumsum(np.concatenate([own[:1], own[1:] + own[:-1]]), axis=0)
+        lost = np.cumsum(2 * own * beside, axis=0)
+        own = np.concatenate([start, passed[near:far]])
+        path = Path(way.cells[near:far], own, lost[near:far], dry[near:far], middle, over_charge, saturation)
+        found = _passing(path, temperature[near:far], supply)
+        flow = np.concatenate([np.broadcast_to(found.entering, (near, over.shape[1])), found.flow])
+        falls = np.cumsum(flow * np.diff(np.concatenate([start, passed[:far]]), axis=0), axis=0)
+        left = np.maximum(found.entrance - falls - lost[:far], 0.0)
+        along = np.full(over.shape, _NOTHING)
+        along[:far] = np.clip(_pressure_of(middle, left), _NOTHING, over_charge)
+    after = np.concatenate([flow[1:], start])
+    pressure = _pressure_of(middle, found.entrance)
+    return Landing(
+        way.cells[:far], flow - after, after, along[:far], found.entering, pressure, found.most, path
+    )
 
 
-def _kept(pressure: Array, over_charge: Array) -> NDArray[np.intp]:
+@dataclass(frozen=True, slots=True)
+class _Passing:
+    """The flow along a path: (samples,) but the first."""
+
+    flow: Array  # (cells, samples) mol/s up to each cell
+    entering: Array  # mol/s
+    most: Array  # mol/s
+    entrance: Array  # potential at the start
+
+
+def _passing(path: Path, temperature: Array, supply: Array) -> _Passing:
+    heights = path.heights(temperature)
+    most = passing_flow(path.resistance, heights, np.full(heights.shape[1], np.inf))[0]
+    entering = np.maximum(np.minimum(supply, most), _LEAST * supply)
+    flow = passing_flow(path.resistance, heights, entering)
+    flow = np.where(most < _LEAST * supply, entering, flow)
+    entrance = np.minimum(entrance_potential(path.resistance, heights, entering), heights[0])
+    return _Passing(flow, entering, most, entrance)
+
+
+def _saturated(
+    saturation: Saturation, temperature: Array, dry: NDArray[np.bool_], over_charge: Array
+) -> Array:
+    """Pressure of saturation in each cell of a way [Pa]; far above that over the charge where nothing stays,
+    and none at and beyond the first wall so cold that nothing passes it."""
+    over = np.minimum(saturation.pressure(temperature), _DRY * over_charge)
+    over = np.where(dry, _DRY * over_charge, over)
+    cold = np.logical_or.accumulate(over < _COLD * over_charge, axis=0)
+    return np.where(cold, 0.0, over)
+
+
+def _stretch(share: Array) -> tuple[int, int]:
     """The places that matter: from the first wall that may get wet to the first beyond which nothing passes."""
-    share = pressure / over_charge
     wet = np.flatnonzero(np.any(share < _DRY * 0.999, axis=1))
-    cold = np.flatnonzero(np.all(share < _COLD, axis=1))
-    start = int(wet[0]) if len(wet) else len(share) - 1
-    stop = int(cold[cold >= start][0]) + 1 if np.any(cold >= start) else len(share)
-    every = max(1, -(-(stop - start) // _MOST))
-    return np.unique(np.append(np.arange(start, stop, every), stop - 1))
+    near = int(wet[0]) if len(wet) else len(share) - 1
+    cold = np.flatnonzero(np.all(share == 0.0, axis=1))
+    return near, int(cold[0]) + 1 if len(cold) else len(share)
 
 
 def _tube(bore: Array, width: Array, temperature: Array, gas: VapourGas) -> tuple[Array, Array]:
@@ -103,6 +179,12 @@ def _tube(bore: Array, width: Array, temperature: Array, gas: VapourGas) -> tupl
     return np.asarray(conductance), np.asarray(thin)
 
 
+def viscous_passage(bore: float, temperature: Array, gas: VapourGas, pressure: Array) -> Array:
+    """Flow times length through a long tube from a pressure into nothing [mol m/s], (samples,)."""
+    conductance, thin = _tube(np.full(1, bore), np.ones(1), temperature[None, :], gas)
+    return np.asarray(conductance[0] * _potential(thin[0], pressure))
+
+
 @cache
 def _integral() -> tuple[Array, Array, Array]:
     """Logarithm of the rarefaction, flow coefficient, and its integral over the rarefaction."""
@@ -111,6 +193,12 @@ def _integral() -> tuple[Array, Array, Array]:
     steps = np.diff(thin) * (coefficient[1:] + coefficient[:-1]) / 2
     whole = np.concatenate([[0.0], np.cumsum(steps)]) + thin[0] * coefficient[0]
     return np.log(thin), coefficient, np.log(whole)
+
+
+def _coefficient(thin: Array) -> Array:
+    """The flow coefficient at a rarefaction."""
+    places, coefficient, _ = _integral()
+    return np.asarray(np.interp(np.log(np.maximum(thin, 1e-300)), places, coefficient))
 
 
 def _potential(thin: Array, pressure: Array) -> Array:

@@ -21,9 +21,10 @@ _COLDEST, _HOTTEST, _PLACES = 250.0, 2500.0, 320
 
 @dataclass(frozen=True, slots=True)
 class Saturation:
-    """ln of the saturated pressure [Pa] over equal steps of 1/T: (places, samples)."""
+    """ln of the saturated pressure [Pa] over equal steps of 1/T from that of the hottest: (places, samples)."""
 
-    inverse: Array  # 1/T, rising
+    hottest: float  # K
+    step: float  # 1/K
     logarithm: Array  # falling along the first axis
 
     def pressure(self, temperature: Array) -> Array:
@@ -31,9 +32,8 @@ class Saturation:
         return np.asarray(np.exp(self._interpolated(1.0 / temperature)))
 
     def _interpolated(self, inverse: Array) -> Array:
-        step = self.inverse[1] - self.inverse[0]
-        place = np.clip((inverse - self.inverse[0]) / step, 0.0, len(self.inverse) - 1.000001)
-        low = place.astype(np.intp)
+        place = np.clip((inverse - 1.0 / self.hottest) / self.step, 0.0, len(self.logarithm) - 1.000001)
+        low = np.nan_to_num(place).astype(np.intp)
         columns = np.broadcast_to(np.arange(self.logarithm.shape[1]), np.shape(inverse))
         share = place - low
         return np.asarray(
@@ -50,18 +50,19 @@ class Saturation:
         upper = np.maximum(upper, 1)
         high, low = self.logarithm[upper - 1, columns], self.logarithm[upper, columns]
         share = (high - wanted) / (high - low)
-        found = 1.0 / (self.inverse[upper - 1] + share * (self.inverse[1] - self.inverse[0]))
+        found = 1.0 / (1.0 / self.hottest + (upper - 1 + share) * self.step)
         return np.where(known, found, np.nan)
+
+    @property
+    def faintest(self) -> Array:
+        """The least pressure of the table, (samples,) [Pa]."""
+        return np.asarray(np.exp(self.logarithm[-2]))
 
     def latent_heat(self, temperature: Array) -> Array:
         """Heat that a mole of vapour gives when it condenses, by Clausius and Clapeyron [J/mol]."""
-        step = self.inverse[1] - self.inverse[0]
         inverse = 1.0 / temperature
-        return np.asarray(
-            -GAS_CONSTANT
-            * (self._interpolated(inverse + step) - self._interpolated(inverse - step))
-            / (2 * step)
-        )
+        falls = self._interpolated(inverse - self.step) - self._interpolated(inverse + self.step)
+        return np.asarray(GAS_CONSTANT * falls / (2 * self.step))
 
 
 def saturation_of(chemistry: Chemistry, metal: str) -> Saturation | None:
@@ -85,4 +86,4 @@ def saturation_of(chemistry: Chemistry, metal: str) -> Saturation | None:
             temperature, atoms * pure, chemistry.gibbs(gas.name, temperature), STANDARD_PRESSURE
         )
         total = total + np.nan_to_num(own)
-    return Saturation(inverse, np.log(np.maximum(total, 1e-300)))
+    return Saturation(hottest, float(inverse[1] - inverse[0]), np.log(np.maximum(total, 1e-300)))

@@ -1,47 +1,47 @@
 # SPDX-License-Identifier: MIT
 """The product as vapour in the rig: its pressure, where it lands, how far it fills the arms, what it heats.
 
-The stream that leaves the charge is the freed metal over the reaction time, or what the line can
-take from the pressure over the charge if that is less. It lands along the cooled way; the heat of
-landing warms the wall there. On walls that rise from the charge, and in the arms on them, what
-condenses runs back and boils off again: these are held at the dew point of the pressure in the
-retort as far as the gas at their ends lets the vapour come. Wall and vapour are solved in turns
-until they agree.
+The stream that leaves the charge is the freed metal over the reaction time at its fastest, or what
+the line can take from the pressure over the charge if that is less. It lands along the cooled way;
+the heat of landing warms the wall there. On walls that rise from the charge, and in arms, what
+condenses runs back and boils off again: these are held at the dew point as far as vapour comes.
+Wall and vapour are solved in turns until they agree, every sample for itself.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from retortwright.belief.beliefs import Belief
-from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
-from retortwright.physics.choked import choked_mass_flux
 from retortwright.reference.datum import Missing
 from retortwright.rig.tree import Tree
 from retortwright.situation.exchange import Exchange
 from retortwright.situation.landing import Landing, VapourGas, landing_on
 from retortwright.situation.mesh import Mesh
 from retortwright.situation.saturated import Saturation
+from retortwright.situation.vapour_arms import ArmFill, Mouth, sonic_flow
 from retortwright.situation.vapour_exchange import HotVapour, LandingHeat
 from retortwright.situation.vapour_ways import Arm, Way, Ways
 
-__all__ = ["Stream", "Vapour", "VapourWork", "vapour_in"]
+__all__ = ["Start", "Stream", "Vapour", "VapourWork", "vapour_in"]
 
-_TURNS = 12
-_CLOSE = 1.0  # K, between two turns
-_NEAR = 4e-3  # m, in the reach of vapour into an arm that it cannot fill
-_MONATOMIC = 5 / 3
+_TURNS = 24
+_CLOSE = 0.5  # K, between two turns
 _NEXT_TO_NOTHING = 1e-3
+_FAINT = 1e-3  # of the pressure in the retort: an arm with less before it gets no vapour
+_HOTTER = 10.0  # K over the dew point, from which a wall boils off what runs onto it
+
+_Solve = Callable[[Sequence[Exchange], Array, NDArray[np.bool_]], Array]
 
 
 @dataclass(frozen=True, slots=True)
 class Stream:
-    """What enters the rig as vapour: (samples,) all."""
+    """What enters the rig as vapour: (samples,) all, but the melting point."""
 
     metal: str
     supply: Array  # mol/s that the reaction would give
@@ -49,8 +49,18 @@ class Stream:
     temperature: Array  # K of the charge
     film: Array  # W/m^2/K of condensing vapour
     rest_gas: Array  # Pa of other gas in dead arms before the vapour comes
+    room: Array  # K
+    melts: float  # K
     gas: VapourGas
     saturation: Saturation
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """Where the turns begin: walls, and what is known of the vapour from a picture much like it."""
+
+    temperature: Array  # (cells, samples)
+    falls: Mapping[str, Array] | None = None  # of pressure in the arms
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,9 +77,12 @@ class Vapour:
     dew: Array  # K
     latent: Array  # J/mol
     reaches: Mapping[str, Array]  # how far vapour comes into each arm [m]
+    falls: Mapping[str, Array]  # how fast its pressure falls off there [1/m]
+    mouths: Mapping[str, Array]  # dew point of the vapour before each arm [K]
     arm_heat: Mapping[str, Array]  # W that goes into each arm
     arm_most: Mapping[str, Array]  # W that vapour could bring through its entrance
     settled: NDArray[np.bool_]
+    turns: NDArray[np.intp]  # how often the walls were solved
     inputs: tuple[Belief, ...]
     cites: frozenset[str]
     missing: tuple[Missing, ...]
@@ -78,15 +91,29 @@ class Vapour:
 class VapourWork:
     """Turns of wall and vapour for one state."""
 
-    def __init__(self, tree: Tree, mesh: Mesh, ways: Ways, stream: Stream) -> None:
-        self.tree, self.mesh, self.ways, self.stream = tree, mesh, ways, stream
+    def __init__(self, tree: Tree, mesh: Mesh, ways: Ways, stream: Stream, start: Start) -> None:
+        self.mesh, self.ways, self.stream = mesh, ways, stream
         self.bore = np.array(
             [tree.instances[n].tube_at(x).bore for n, x in zip(mesh.instance, mesh.middle, strict=True)]
         )
         self.part = self._part()
-        self.power: Array | None = None
-        self.searches = {arm.name: _Search(arm.length, len(stream.supply)) for arm in ways.arms}
-        self.reach = {arm.name: np.full(len(stream.supply), arm.length) for arm in ways.arms}
+        samples = len(stream.supply)
+        self.wet = np.zeros(samples, dtype=bool)  # whether what condenses is liquid and runs back
+        self.moved = np.full(samples, np.inf)
+        self.hot: HotVapour | None = None
+        self.latent = np.full(samples, np.nan)
+        self.mouths: dict[str, Mouth] = {}
+        self.again = {arm.name: np.zeros(samples, dtype=bool) for arm in ways.arms}
+        self.covered = np.unique(np.concatenate([ways.back, *(arm.cells for arm in ways.arms)]))
+        self.fills = {
+            arm.name: ArmFill(
+                arm, self.bore[arm.cells], mesh.width[arm.cells], stream.gas, stream.rest_gas, stream.room
+            )
+            for arm in ways.arms
+        }
+        for name, fall in (start.falls or {}).items():
+            if name in self.fills:
+                self.fills[name].fall = fall.copy()
 
     def _part(self) -> Array:
         """The part of all the vapour that goes through each cell, where it is shared evenly."""
@@ -94,6 +121,20 @@ class VapourWork:
         for way in self.ways.ways:
             count[way.cells] += 1.0 / len(self.ways.ways)
         return count
+
+    def guess_losses(self, around: Sequence[Exchange], temperature: Array) -> None:
+        """What each cell of the arms would give away at the dew point, by what is around it."""
+        dew = self.look(temperature).dew
+        hot, leaving = temperature.copy(), np.zeros_like(temperature)
+        for arm in self.ways.arms:
+            hot[arm.cells] = np.fmax(
+                temperature[arm.cells], np.broadcast_to(dew, temperature[arm.cells].shape)
+            )
+        for exchange in around:
+            heat, _ = exchange.heat(hot[exchange.cells])
+            leaving[exchange.cells] += heat
+        for arm in self.ways.arms:
+            self.fills[arm.name].loss = leaving[arm.cells]
 
     def landings(self, temperature: Array) -> tuple[list[Landing], list[int]]:
         """Landings at some wall temperatures; ways that differ only beyond the last landing share one."""
@@ -123,143 +164,154 @@ class VapourWork:
             stream.saturation,
             stream.supply,
             stream.over_charge,
+            self._beside(way, temperature),
+            self.wet,
         )
 
-    def turn(self, temperature: Array) -> tuple[Vapour, list[Exchange]]:
-        """The vapour at some wall temperatures, and what it gives to the walls."""
+    def _beside(self, way: Way, temperature: Array) -> Array:
+        """What passes each cell of a way only to condense and run back [mol/s]."""
+        passing = np.zeros((len(way.cells), temperature.shape[1]))
+        if self.hot is None or not way.crest:
+            return passing
+        taken = self._taken(temperature) / self.latent
+        own = taken[way.cells[: way.crest]]
+        place = {int(cell): number for number, cell in enumerate(way.cells[: way.crest])}
+        for arm in self.ways.arms:
+            if arm.mouth in place:
+                own[place[arm.mouth]] += np.cumsum(taken[arm.cells], axis=0)[-1]
+        passing[: way.crest] = np.cumsum(own[::-1], axis=0)[::-1]
+        return passing
+
+    def _taken(self, temperature: Array) -> Array:
+        """Heat that each cell takes from vapour that runs back [W]."""
+        taken = np.zeros_like(temperature)
+        if self.hot is not None:
+            leaving, _ = self.hot.heat(temperature[self.hot.cells])
+            taken[self.hot.cells] = -leaving
+        return taken
+
+    def look(self, temperature: Array) -> Vapour:
+        """The vapour at some wall temperatures, before anything is changed."""
         stream = self.stream
         landings, same = self.landings(temperature)
         entering = np.min([landing.entering for landing in landings], axis=0)
         most = np.minimum(np.min([landing.most for landing in landings], axis=0), self._choked())
-        pressure = np.minimum(np.max([landing.pressure for landing in landings], axis=0), stream.over_charge)
-        pressure = np.clip(pressure, self._sonic(entering), stream.over_charge)
+        beside = np.max([self._beside(way, temperature)[0] for way in self.ways.ways], axis=0)
+        pressure = np.max([landing.pressure for landing in landings], axis=0)
+        sonic = stream.over_charge * (entering + beside) / self._choked()
+        pressure = np.minimum(np.maximum(pressure, sonic), stream.over_charge)
         dew = stream.saturation.dew(pressure)
-        latent = stream.saturation.latent_heat(dew)
-        heats, tops = self._arms(temperature, dew, latent, pressure)
-        picture = Vapour(
-            stream, self.ways, tuple(landings), tuple(same), entering, most, pressure, dew, latent,
-            dict(self.reach), heats, tops, np.ones(len(dew), dtype=bool), (), frozenset(), (),
+        self.latent = stream.saturation.latent_heat(dew)
+        self.wet |= ~(dew < stream.melts)
+        taken = self._taken(temperature)
+        mouths = {
+            arm.name: self._mouth(arm, landings, temperature, pressure, entering) for arm in self.ways.arms
+        }
+        for arm in self.ways.arms:
+            if self.hot is not None:
+                self.fills[arm.name].seen(np.cumsum(taken[arm.cells], axis=0)[-1], mouths[arm.name])
+        self.mouths = mouths
+        fills = self.fills
+        return Vapour(
+            stream, self.ways, tuple(landings), tuple(same), entering, most, pressure, dew, self.latent,
+            {name: fill.reach(mouths[name]) for name, fill in fills.items()},
+            {name: fill.fall for name, fill in fills.items()},
+            {name: mouth.dew for name, mouth in mouths.items()},
+            {name: fill.heat for name, fill in fills.items()},
+            {name: fill.most for name, fill in fills.items()},
+            np.zeros(len(dew), dtype=bool), np.zeros(len(dew), dtype=np.intp), (), frozenset(), (),
         )  # fmt: skip
-        return picture, [self._landing_heat(landings, same, latent), self._hot_vapour(dew)]
 
-    def _sonic(self, entering: Array) -> Array:
-        """The least pressure that drives a stream through the narrowest place of the ways [Pa]."""
-        return np.asarray(self.stream.over_charge * entering / self._choked())
+    def _mouth(
+        self, arm: Arm, landings: Sequence[Landing], temperature: Array, pressure: Array, entering: Array
+    ) -> Mouth:
+        """The vapour before an arm: that in the retort, or what is left of it along the way."""
+        stream = self.stream
+        if not arm.early:
+            along = [landing.along[landing.cells == arm.mouth] for landing in landings]
+            found = [np.max(each, axis=0) for each in along if len(each)]
+            pressure = np.max(found, axis=0) if found else np.zeros_like(pressure)
+        dew = stream.saturation.dew(np.maximum(pressure, stream.saturation.faintest))
+        latent = stream.saturation.latent_heat(dew)
+        again = self.again[arm.name]  # whether what runs out of it boils off again
+        again |= self.wet & arm.returns & (arm.early | (temperature[arm.mouth] > dew + _HOTTER))
+        return Mouth(pressure, dew, latent, np.where(again, np.inf, entering * latent))
+
+    def settled(self, picture: Vapour) -> NDArray[np.bool_]:
+        """The samples in which wall and vapour agree."""
+        fits = np.all([fill.fits for fill in self.fills.values()] or [self.moved < np.inf], axis=0)
+        return np.asarray((self.moved < _CLOSE) & fits & np.isfinite(picture.dew))
+
+    def sought(self, active: NDArray[np.bool_]) -> None:
+        """How the pressure falls off in the arms next; samples that are settled are left alone."""
+        for name, fill in self.fills.items():
+            fill.sought(self.mouths[name], active)
+
+    def gives(self, picture: Vapour) -> list[Exchange]:
+        """What the vapour gives to the walls."""
+        self.hot = self._hot_vapour(picture)
+        parts = np.bincount(picture.same) / len(picture.same)
+        landing = [
+            LandingHeat(
+                "landing",
+                each.path,
+                self.stream.supply,
+                float(part),
+                picture.latent,
+                picture.dew,
+                self.stream.temperature,
+            )
+            for each, part in zip(picture.landings, parts, strict=True)
+        ]
+        return [*landing, self.hot]
 
     def _choked(self) -> Array:
         """The most that the narrowest place of the ways passes from the pressure over the charge [mol/s]."""
         stream = self.stream
-        flux = choked_mass_flux(stream.over_charge, stream.temperature, stream.gas.molar_mass, _MONATOMIC)
         areas = [
             np.min(np.pi / 4 * self.bore[way.cells] ** 2 / self.part[way.cells]) for way in self.ways.ways
         ]
-        return np.asarray(flux) * min(areas) / stream.gas.molar_mass
+        return sonic_flow(stream.over_charge, stream.temperature, stream.gas, min(areas))
 
-    def _landing_heat(self, landings: Sequence[Landing], same: Sequence[int], latent: Array) -> LandingHeat:
-        power = np.zeros((len(self.mesh.start), len(latent)))
-        for twin in same:
-            power[landings[twin].cells] += landings[twin].landed * latent / len(same)
-        if self.power is not None:
-            power = (power + self.power) / 2  # so that a stream does not swing between two places
-        self.power = power
-        cells = np.flatnonzero(np.any(power > 0, axis=1))
-        return LandingHeat("landing", cells, power[cells])
-
-    def _hot_vapour(self, dew: Array) -> HotVapour:
-        cover = np.zeros((len(self.mesh.start), len(dew)))
-        cover[self.ways.back] = 1.0
+    def _hot_vapour(self, picture: Vapour) -> HotVapour:
+        shape = (len(self.mesh.start), len(picture.dew))
+        cover, dew = np.zeros(shape), np.zeros(shape)
+        cover[self.ways.back], dew[self.ways.back] = self.wet, picture.dew
         for arm in self.ways.arms:
-            place = arm.length - arm.ahead
-            width = self.mesh.width[arm.cells]
-            inside = (self.reach[arm.name] - (place - width / 2)[:, None]) / width[:, None]
-            cover[arm.cells] = np.clip(inside, 0.0, 1.0)
-        cells = np.flatnonzero(np.any(cover > 0, axis=1))
+            fill, mouth = self.fills[arm.name], self.mouths[arm.name]
+            share = mouth.pressure / picture.pressure
+            inside = fill.cover(mouth, fill.fall) * np.where(share > _FAINT, share, 0.0)
+            more = inside >= cover[arm.cells]
+            cover[arm.cells] = np.where(more, inside, cover[arm.cells])
+            dew[arm.cells] = np.where(more, fill.temperature(mouth, fill.fall), dew[arm.cells])
+        cells = self.covered
         area = np.pi * self.bore[cells] * self.mesh.width[cells]
-        return HotVapour("vapour", cells, self.stream.film * area[:, None] * cover[cells], dew)
-
-    def _arms(
-        self, temperature: Array, dew: Array, latent: Array, pressure: Array
-    ) -> tuple[dict[str, Array], dict[str, Array]]:
-        """Heat that each arm takes and the most that vapour can bring; the reach drawn in where it is more."""
-        heats, tops = {}, {}
-        whole = self._hot_vapour(dew)
-        leaving, _ = whole.heat(temperature[whole.cells])
-        for arm in self.ways.arms:
-            inside = np.isin(whole.cells, arm.cells)
-            heats[arm.name] = -np.sum(leaving[inside], axis=0)
-            flux = choked_mass_flux(pressure, dew, self.stream.gas.molar_mass, _MONATOMIC)
-            area = np.pi / 4 * arm.entrance**2
-            tops[arm.name] = np.asarray(flux) * area * latent / self.stream.gas.molar_mass
-            self._draw_in(arm, heats[arm.name], tops[arm.name], pressure)
-        return heats, tops
-
-    def _draw_in(self, arm: Arm, heat: Array, most: Array, pressure: Array) -> None:
-        """How far vapour comes: to the gas pushed to the end, or as far as it can feed the wall.
-
-        The reach is sought between one that takes too little and one that takes too much heat.
-        """
-        plug = np.clip(arm.length * self.stream.rest_gas / pressure, 0.0, arm.length)
-        search = self.searches[arm.name]
-        if search.turns:
-            search.seen(self.reach[arm.name], heat / most - 1.0)
-        search.turns += 1
-        self.reach[arm.name] = np.minimum(search.next(), arm.length - plug)
-
-    @property
-    def searching(self) -> Array:
-        """How far the reach may still move in any arm [m], (samples,)."""
-        spans = [search.span(self.reach[name]) for name, search in self.searches.items()]
-        return np.asarray(np.max(spans, axis=0)) if spans else np.zeros(len(self.stream.supply))
+        return HotVapour("vapour", cells, self.stream.film * area[:, None] * cover[cells], dew[cells])
 
 
-class _Search:
-    """A reach between bounds, by halving."""
-
-    def __init__(self, longest: float, samples: int) -> None:
-        self.turns = 0
-        self.low, self.high = np.zeros(samples), np.full(samples, longest)
-        self.open = np.zeros(samples, dtype=bool)  # whether some reach has taken more heat than can come
-        self.longest = longest
-
-    def seen(self, reach: Array, excess: Array) -> None:
-        """What came of a reach: more heat than can come (above zero), or less."""
-        self.open |= excess > 0
-        self.high = np.where(excess > 0, reach, self.high)
-        self.low = np.where(excess > 0, self.low, np.maximum(self.low, reach))
-
-    def next(self) -> Array:
-        """The reach to try."""
-        return np.where(self.open, (self.low + self.high) / 2, self.longest)
-
-    def span(self, reach: Array) -> Array:
-        """How far the reach may still move; none where vapour comes to the end."""
-        return np.where(self.open, np.maximum(self.high - reach, reach - self.low), 0.0)
-
-
-def vapour_in(
-    work: VapourWork, start: Array, solve: Callable[[list[Exchange], Array], Array], ledger: Ledger
-) -> tuple[Vapour, list[Exchange], Array]:
+def vapour_in(work: VapourWork, start: Array, solve: _Solve) -> tuple[Vapour, list[Exchange], Array]:
     """Turns until wall and vapour agree: the picture, what it gives to the walls, the wall temperatures.
 
-    `solve` gives the wall temperatures for some exchanges from a first guess. Samples that do not
-    settle are said as missing.
+    `solve` gives the wall temperatures of some samples for some exchanges from a first guess. What a
+    sample does never depends on the others. Those that do not settle have no temperatures.
     """
-    temperature = start
-    moved = np.full(start.shape[1], np.inf)
-    for _ in range(_TURNS):
-        picture, exchanges = work.turn(temperature)
-        new = solve(exchanges, temperature)
-        if not np.all(np.isfinite(new)):
-            ledger.missing.append(
-                Missing("vapour", "the walls with vapour inside were not found in some samples")
-            )
-            return picture, exchanges, new
-        moved = np.max(np.abs(new - temperature), axis=0)
-        temperature = new
-        searching = work.searching
-        if np.all(np.where(searching > 0, searching < _NEAR, moved < _CLOSE)):
+    temperature = start.copy()
+    turns = np.zeros(start.shape[1], dtype=np.intp)
+    active = np.all(np.isfinite(start), axis=0)
+    for turn in range(_TURNS + 1):
+        picture = work.look(temperature)
+        if turn:
+            active = active & ~work.settled(picture)
+        if not np.any(active) or turn == _TURNS:
             break
-    settled = np.where(work.searching > 0, work.searching < 3 * _NEAR, moved < 5 * _CLOSE)
-    if not np.all(settled):
-        ledger.missing.append(Missing("vapour", "wall and vapour do not settle together in some samples"))
-    return picture, exchanges, temperature
+        work.sought(active)
+        new = solve(work.gives(picture), temperature, active)
+        found = np.all(np.isfinite(new), axis=0)
+        new = np.where(found, new, temperature[:, active])
+        work.moved[active] = np.where(found, np.max(np.abs(new - temperature[:, active]), axis=0), np.inf)
+        temperature[:, active] = new
+        turns += active
+    lost = active | ~np.all(np.isfinite(start), axis=0)
+    exchanges = work.gives(picture)
+    temperature[:, lost] = np.nan
+    return replace(picture, settled=~lost, turns=turns), exchanges, temperature

@@ -3,12 +3,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
+from retortwright.situation.landing import Path
+from retortwright.situation.vapour_path import passing_flow
 
 __all__ = ["HotVapour", "LandingHeat"]
 
@@ -22,7 +24,7 @@ class HotVapour:
     name: str
     cells: NDArray[np.intp]
     conductance: Array  # (cells, samples) W/K of the condensing film
-    dew: Array  # (samples,) K
+    dew: Array  # (cells, samples) K
 
     def heat(self, temperature: Array) -> tuple[Array, Array]:
         """Heat leaving the wall: negative, none where the wall is hotter than the dew point."""
@@ -34,12 +36,56 @@ class HotVapour:
 
 @dataclass(frozen=True, slots=True)
 class LandingHeat:
-    """The heat of the vapour that lands: known beforehand, whatever the wall's temperature."""
+    """The heat of the vapour that lands along a way: it moves with the temperatures of the walls."""
 
     name: str
-    cells: NDArray[np.intp]
-    power: Array  # (cells, samples) W
+    path: Path
+    supply: Array  # (samples,) mol/s
+    weight: float  # the part of all the vapour that goes this way
+    latent: Array  # (samples,) J/mol
+    dew: Array  # (samples,) K
+    charge: Array  # (samples,) K of the charge that gives so much
+
+    @property
+    def cells(self) -> NDArray[np.intp]:
+        """The cells of the way on which something can land."""
+        return self.path.cells
 
     def heat(self, temperature: Array) -> tuple[Array, Array]:
         """Heat leaving the wall: negative."""
-        return -self.power, np.zeros_like(temperature)
+        flow = self._flow(temperature)
+        landed = flow - np.concatenate([flow[1:], np.zeros((1, flow.shape[1]))])
+        before, after = self._links(flow)
+        steep = self.weight * self.latent * self.path.steepness(temperature)
+        return -self.weight * self.latent * landed, steep * (before + after)
+
+    def _flow(self, temperature: Array) -> Array:
+        return passing_flow(self.path.resistance, self.path.heights(temperature), self.supply)
+
+    def _links(self, flow: Array) -> tuple[Array, Array]:
+        """Conductance of each cell to the one before and after it, from where landing begins to its end.
+
+        A cell between wet ones that is dry counts as wet: that steers to the same end, and never too far.
+        """
+        link = 1.0 / np.diff(self.path.resistance, axis=0)
+        wet = (flow < self.supply) & (flow > 0.0)  # on the way to each cell
+        before = np.where(wet, link, 0.0)
+        return before, np.concatenate([before[1:], np.zeros((1, flow.shape[1]))])
+
+    def couple(self, temperature: Array, parent: NDArray[np.intp], upward: Array, downward: Array) -> None:
+        """Add what a cell feels of its neighbours on the way to the slopes of a balance."""
+        before, _ = self._links(self._flow(temperature))
+        steep = self.weight * self.latent * self.path.steepness(temperature)
+        cells = self.path.cells
+        towards, back = -before[1:] * steep[:-1], -before[1:] * steep[1:]
+        forward = parent[cells[1:]] == cells[:-1]
+        upward[cells[1:][forward]] += towards[forward]
+        downward[cells[1:][forward]] += back[forward]
+        reverse = parent[cells[:-1]] == cells[1:]
+        upward[cells[:-1][reverse]] += back[reverse]
+        downward[cells[:-1][reverse]] += towards[reverse]
+
+    def cooled(self, charge: Array) -> LandingHeat:
+        """Of a charge that has cooled: less in proportion, none where it is no hotter than the dew point."""
+        left = np.clip((charge - self.dew) / (self.charge - self.dew), 0.0, 1.0)
+        return replace(self, supply=self.supply * left)

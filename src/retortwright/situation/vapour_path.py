@@ -6,17 +6,19 @@ nowhere be higher than saturation at the wall, and nothing that has landed comes
 never grows along the path. The highest such potential is the greatest convex function of the
 resistance passed that stays below saturation. Where even that would carry more than the supply,
 the flow is the supply and the potential lies below saturation: nothing lands there. This is the
-exact solution of steady flow with condensation in one direction (an obstacle problem); its
-slopes come from the max-min formula of the greatest convex minorant.
+exact solution of steady flow with condensation in one direction (an obstacle problem); the
+greatest convex minorant is found place by place: a place that lies above the line from the one
+before it to the next one is none of its corners.
 """
 
 from __future__ import annotations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
 
-__all__ = ["entrance_potential", "passing_flow"]
+__all__ = ["corners_of", "entrance_potential", "passing_flow"]
 
 
 def passing_flow(resistance: Array, saturation: Array, supply: Array) -> Array:
@@ -30,15 +32,47 @@ def passing_flow(resistance: Array, saturation: Array, supply: Array) -> Array:
     >>> passing_flow(places, np.array([[100.0], [9.0], [1.0], [0.0]]), np.array([5.0])).T
     array([[5., 5., 1.]])
     """
-    with np.errstate(divide="ignore", invalid="ignore"):
-        falls = (saturation[:, None] - saturation[None, :]) / (resistance[None, :] - resistance[:, None])
-    ahead = np.arange(len(resistance))[None, :, None] > np.arange(len(resistance))[:, None, None]
-    falls = np.where(ahead, falls, -np.inf)
-    steepest = np.maximum.accumulate(falls[:, ::-1], axis=1)[:, ::-1]  # over ends at or beyond
-    least = np.minimum.accumulate(steepest, axis=0)  # over starts at or before
-    places = np.arange(len(resistance) - 1)
-    flow = least[places, places + 1]
-    return np.clip(np.minimum(flow, supply), 0.0, None)
+    resistance, saturation = np.broadcast_arrays(resistance, saturation)
+    corners, falls = corners_of(resistance, saturation)
+    flow = np.empty((len(resistance) - 1, resistance.shape[1]))
+    beyond = falls[-1]  # the last place is always a corner
+    for place in range(len(flow) - 1, -1, -1):
+        beyond = np.where(corners[place + 1], falls[place + 1], beyond)
+        flow[place] = beyond
+    return np.clip(flow, 0.0, supply)
+
+
+def corners_of(resistance: Array, saturation: Array) -> tuple[NDArray[np.bool_], Array]:
+    """Which places are corners of the minorant, and its fall per resistance up to each: (places, samples).
+
+    >>> places = np.array([[0.0], [1.0], [2.0], [3.0]])
+    >>> corners_of(places, np.array([[100.0], [9.0], [8.0], [0.0]]))[0].T
+    array([[False,  True, False,  True]])
+    """
+    columns = np.arange(resistance.shape[1])
+    kept = np.zeros(resistance.shape, dtype=np.intp)  # corners so far, the last one on top
+    steep = np.full(resistance.shape, np.inf)  # fall up to each of them
+    top = np.zeros(len(columns), dtype=np.intp)
+    for place in range(1, len(resistance)):
+        waiting = columns
+        while len(waiting):
+            last = kept[top[waiting], waiting]
+            fall = (saturation[last, waiting] - saturation[place, waiting]) / (
+                resistance[place, waiting] - resistance[last, waiting]
+            )
+            bent = fall >= steep[top[waiting], waiting]
+            done = waiting[~bent]
+            top[done] += 1
+            kept[top[done], done] = place
+            steep[top[done], done] = fall[~bent]
+            waiting = waiting[bent]
+            top[waiting] -= 1
+    corners, falls = np.zeros(resistance.shape, dtype=bool), np.zeros(resistance.shape)
+    for height in range(1, int(np.max(top)) + 1):
+        here = columns[top >= height]
+        corners[kept[height, here], here] = True
+        falls[kept[height, here], here] = steep[height, here]
+    return corners, falls
 
 
 def entrance_potential(resistance: Array, saturation: Array, supply: Array) -> Array:

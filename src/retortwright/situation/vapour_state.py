@@ -3,14 +3,19 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
+from numpy.typing import NDArray
 
+from retortwright.belief.beliefs import Draws
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing
+from retortwright.reference.species import Species, find_species
 from retortwright.situation.charge import charge_of
 from retortwright.situation.charge_room import ChargeRoom
 from retortwright.situation.chemistry import Chemistry
@@ -18,19 +23,24 @@ from retortwright.situation.exchange import Exchange
 from retortwright.situation.heat import HeatPicture, steady_heat
 from retortwright.situation.landing import VapourGas
 from retortwright.situation.reaction import ReactionWork
-from retortwright.situation.regime import regime_of
+from retortwright.situation.regime import Regime, regime_of
 from retortwright.situation.saturated import saturation_of
 from retortwright.situation.takers import molar
 from retortwright.situation.timing import is_hot
-from retortwright.situation.vapour import Stream, Vapour, VapourWork, vapour_in
+from retortwright.situation.vapour import Start, Stream, Vapour, VapourWork, vapour_in
 from retortwright.situation.vapour_ways import ways_of
+from retortwright.situation.wall import wall_of
+from retortwright.situation.wet_walls import solve_wet
 
 if TYPE_CHECKING:
     from retortwright.situation.situation import Situation
 
 __all__ = ["VapourState", "gives_metal", "vapour_state"]
 
-_CLOSE = 1e-3  # K
+_LYING = 0.5  # sine of the slope of a retort in which a charge stands along the axis, not across it
+_CLOSE, _NEAR = 1e-9, 5e-2  # K, last step of the last solution and of those before
+_ROUGH = 1e-2  # K
+_DONE = 1.0  # K: more than is left to move, so that a solved wall is taken as it is
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,48 +58,120 @@ def gives_metal(situation: Situation, state: str) -> bool:
     target = rig.set_point(state)
     if not rig.charge or target is None or not is_hot(rig, state):
         return False
-    ledger = Ledger(rig, situation.tables, situation.draws)
-    return bool(target >= float(np.median(ledger.default("metal.from", 300.0, 2000.0))))
+    ledger = Ledger(rig, situation.tables, _middle(situation.draws))
+    return bool(target >= float(ledger.default("metal.from", 300.0, 2000.0)[0]))
 
 
-def vapour_state(situation: Situation, state: str) -> VapourState | Missing:
-    """The pictures of a state in which the charge gives metal, or what is missing for them."""
+def vapour_state(
+    situation: Situation, state: str, regime: Regime | None = None, like: VapourState | None = None
+) -> VapourState | Missing:
+    """The pictures of a state in which the charge gives metal, or what is missing for them.
+
+    `regime` is another setting of heat than that of the state, after a loss; `like` a picture of much
+    the same, to start from.
+    """
     ledger = Ledger(situation.rig, situation.tables, situation.draws)
     stream = _stream(situation, ledger)
     if stream is None or ledger.missing:
         return ledger.missing[0] if ledger.missing else Missing("charge", "no stream of metal is known")
-    level = _level(situation)
-    ways = ways_of(situation.rig, situation.tree, situation.mesh, state, level)
+    ways = ways_of(situation.rig, situation.tree, situation.mesh, state, _level(situation))
     if not ways.ways:
         return Missing("piece.receives", "no open way leads from the charge to a piece that receives")
-    dry = situation.dry(state)
-    if dry.missing:
-        return dry.missing[0]
-    work = VapourWork(situation.tree, situation.mesh, ways, stream)
-    pictures = [dry]
+    regime = regime or regime_of(situation.rig, state)
+    start = _start(situation, regime, like)
+    if isinstance(start, Missing):
+        return start
+    walls = _Walls(situation, regime)
+    work = VapourWork(situation.tree, situation.mesh, ways, stream, start)
+    if like is None:
+        work.guess_losses(walls.wall.exchanges, start.temperature)
+    vapour, exchanges, temperature = vapour_in(work, start.temperature, walls.solve)
+    if not np.all(vapour.settled):
+        lost = np.count_nonzero(~vapour.settled)
+        says = f"wall and vapour do not settle together in {lost} of {len(vapour.settled)} samples"
+        ledger.missing.append(Missing("vapour", says))
+    return _agreed(walls.picture(exchanges, temperature), vapour, exchanges, ledger)
 
-    def solve(exchanges: list[Exchange], start: Array) -> Array:
-        own = Ledger(situation.rig, situation.tables, situation.draws)
-        regime = regime_of(situation.rig, state)
-        pictures.append(
-            steady_heat(situation.rig, situation.tree, situation.mesh, regime, own, start, _CLOSE, exchanges)
-        )
-        return pictures[-1].temperature
 
-    vapour, exchanges, _ = vapour_in(work, dry.temperature, solve, ledger)
-    last = pictures[-1]
+def _agreed(last: HeatPicture, vapour: Vapour, exchanges: Sequence[Exchange], ledger: Ledger) -> VapourState:
+    """The pictures, with all that stands behind them."""
     inputs = {belief.name: belief for belief in (*last.inputs, *ledger.used.values())}
-    missing = (*last.missing, *ledger.missing)
+    missing = (*ledger.missing, *last.missing)
     cites = last.cites | frozenset(ledger.cites)
-    vapour = replace(vapour, inputs=tuple(inputs.values()), cites=cites, missing=missing)
-    heat = replace(last, inputs=tuple(inputs[name] for name in sorted(inputs)), cites=cites, missing=missing)
+    whole = tuple(inputs[name] for name in sorted(inputs))
+    vapour = replace(vapour, inputs=whole, cites=cites, missing=missing)
+    heat = replace(last, inputs=whole, cites=cites, missing=missing)
     return VapourState(vapour, heat, tuple(exchanges))
 
 
+def _start(situation: Situation, regime: Regime, like: VapourState | None) -> Start | Missing:
+    """Where the turns begin: a picture much like it, or the dry one."""
+    if like is not None:
+        return Start(like.heat.temperature, like.vapour.falls)
+    dry = situation.heat_in(regime)
+    return dry.missing[0] if dry.missing else Start(dry.temperature)
+
+
+class _Walls:
+    """The walls of a regime, solved for some samples with what vapour gives to them."""
+
+    def __init__(self, situation: Situation, regime: Regime) -> None:
+        self.situation, self.regime = situation, regime
+        ledger = Ledger(situation.rig, situation.tables, situation.draws)
+        wall = wall_of(situation.rig, situation.tree, situation.mesh, regime, ledger)
+        nominal = situation.drawn(_middle(situation.draws)).heat_in(regime).temperature
+        self.wall = wall.sloped(np.repeat(nominal, situation.draws.size, axis=1))
+
+    def solve(self, exchanges: Sequence[Exchange], start: Array, active: NDArray[np.bool_]) -> Array:
+        """Temperatures of the samples that are still active."""
+        wall = replace(self.wall, exchanges=[*self.wall.exchanges, *exchanges])
+        return solve_wet(wall.picked(active), start[:, active], _NEAR)
+
+    def picture(self, exchanges: Sequence[Exchange], start: Array) -> HeatPicture:
+        """The whole picture; samples that did not settle stay without temperatures."""
+        situation = self.situation
+        lost = ~np.all(np.isfinite(start), axis=0)
+        if not np.all(lost):
+            wall = replace(self.wall, exchanges=[*self.wall.exchanges, *exchanges])
+            start = start.copy()
+            start[:, ~lost] = solve_wet(
+                wall.picked(~lost), start[:, ~lost], _ROUGH if situation.rough else _CLOSE
+            )
+            lost = ~np.all(np.isfinite(start), axis=0)
+            start[:, lost] = np.nanmean(start, axis=1)[:, None]
+        ledger = Ledger(situation.rig, situation.tables, situation.draws)
+        found = steady_heat(
+            situation.rig, situation.tree, situation.mesh, self.regime, ledger, start, _DONE, exchanges
+        )
+        return _blanked(found, lost)
+
+
+def _blanked(picture: HeatPicture, lost: NDArray[np.bool_]) -> HeatPicture:
+    """A picture without numbers in some samples."""
+
+    def blank(values: Array) -> Array:
+        return np.where(lost, np.nan, values)
+
+    return replace(
+        picture,
+        temperature=blank(picture.temperature),
+        joints={key: blank(value) for key, value in picture.joints.items()},
+        colder={key: blank(value) for key, value in picture.colder.items()},
+        flows={key: blank(value) for key, value in picture.flows.items()},
+    )
+
+
 def _level(situation: Situation) -> float:
-    """How high the melted charge stands along the retort at its middle [m]; 0 where it is not known."""
-    figure = ChargeRoom(charge_of(situation)).melted()
-    return 0.0 if figure.missing else float(np.median(figure.values))
+    """Up to where the melted charge stands along the retort [m], nominally; 0 where it is not known."""
+    figure = ChargeRoom(charge_of(situation.drawn(_middle(situation.draws)))).melted()
+    retort = situation.tree.instances[0]
+    height = 0.0 if figure.missing else float(figure.values[0])
+    return min(height / max(abs(math.sin(retort.row.slope)), _LYING), 0.99 * retort.length)
+
+
+def _middle(draws: Draws) -> Draws:
+    """One sample with every belief at its middle: what must not depend on which samples are computed."""
+    return Draws(draws.samples, draws.seed, width=0.0, pick=(0,))
 
 
 def _stream(situation: Situation, ledger: Ledger) -> Stream | None:
@@ -104,19 +186,21 @@ def _stream(situation: Situation, ledger: Ledger) -> Stream | None:
         ledger.missing += list(fresh.missing)
     freed, _ = charge_of(situation).freed(ledger)
     mass = molar(ledger, metal)
-    time = ledger.default("reaction.time", 60.0, 1e6)
+    time = ledger.default("reaction.time", 60.0, 1e6) / ledger.default("reaction.peak", 1.0, 100.0)
     saturation = saturation_of(Chemistry(ledger), metal)
     diameter = ledger.sampled(
         f"collision-diameter.{metal}", "metals", metal, "collision-diameter", 1e-11, 1e-8
     )
     film = ledger.default("vapour.film", 1.0, 1e6)
     rest = ledger.default("rest.gas", 0.0, 1e5)
+    room = ledger.default("room.temperature", 200.0, 400.0)
+    liquid = find_species(situation.tables, f"{metal}(l)")
+    melts = liquid.melts if isinstance(liquid, Species) and liquid.melts is not None else np.nan
     if saturation is None or ledger.missing:
         return None
     temperature = work.charge_temperature(ledger)
     over = saturation.pressure(temperature)
     if fresh is not None:
         over = np.minimum(fresh.values, over)
-    return Stream(
-        metal, freed / mass / time, over, temperature, film, rest, VapourGas(mass, diameter), saturation
-    )
+    gas = VapourGas(mass, diameter)
+    return Stream(metal, freed / mass / time, over, temperature, film, rest, room, melts, gas, saturation)

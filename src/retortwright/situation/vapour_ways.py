@@ -2,8 +2,9 @@
 """Where vapour from the charge can go: the ways to the receivers, and the arms that lead nowhere.
 
 What condenses on a wall that rises from the charge without a dip runs back to it. Beyond the
-first place from which it runs on, it has landed. Arms that hang on the rising part are filled
-with vapour that comes and runs back, as far as the gas in them lets it.
+first place from which it runs on, it has landed. Arms are filled with vapour as far as the gas in
+them lets it come: from the retort and the rising part at its pressure there, from the rest of a way
+at what is left where they hang. In an arm that falls away from its mouth what condenses stays.
 """
 
 from __future__ import annotations
@@ -36,13 +37,16 @@ class Way:
 
 @dataclass(frozen=True, slots=True)
 class Arm:
-    """A side space that vapour fills: its pieces, its cells outward, and the distance of each to its end [m]."""
+    """A side space that vapour fills: its cells, and how far out each lies [m]."""
 
     name: str
     cells: NDArray[np.intp]
-    ahead: NDArray[np.float64]
+    outward: NDArray[np.float64]
     length: float
     entrance: float  # bore [m]
+    mouth: int  # the cell of the way that it hangs on
+    early: bool  # whether it hangs where all that lands runs back to the charge
+    returns: bool  # whether what condenses in it runs back to its mouth
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +56,6 @@ class Ways:
     ways: tuple[Way, ...]
     arms: tuple[Arm, ...]
     back: NDArray[np.intp]  # cells of the rising part shared by the ways, and of the retort itself
-
-    @property
-    def wet(self) -> NDArray[np.intp]:
-        """Every cell on which what condenses runs back."""
-        return np.unique(np.concatenate([self.back, *(arm.cells for arm in self.arms)]))
 
 
 def ways_of(rig: Rig, tree: Tree, mesh: Mesh, state: str, level: float) -> Ways:
@@ -71,13 +70,13 @@ def ways_of(rig: Rig, tree: Tree, mesh: Mesh, state: str, level: float) -> Ways:
         if passages:
             ways.append(way_along(tree, mesh, number, passages))
     on_way = {int(mesh.instance[cell]) for way in ways for cell in way.cells}
-    rising = {int(mesh.instance[cell]) for way in ways for cell in way.cells[: way.crest]} | {0}
+    early = {int(mesh.instance[cell]) for way in ways for cell in way.cells[: way.crest]} | {0}
     back = [way.cells[: way.crest] for way in ways]
     back.append(np.arange(mesh.first[0], mesh.last[0] + 1)[mesh.middle[: mesh.last[0] + 1] > level])
     arms = [
-        _arm(tree, mesh, number, spaces, group)
+        _arm(tree, mesh, number, spaces, group, single.parent in early)
         for number, single in enumerate(tree.instances)
-        if (number, 0) in group and number not in on_way and single.parent in rising
+        if (number, 0) in group and number not in on_way and single.parent in on_way | {0}
     ]
     return Ways(tuple(ways), tuple(arms), np.unique(np.concatenate(back)))
 
@@ -99,7 +98,7 @@ def way_along(tree: Tree, mesh: Mesh, receiver: int, passages: tuple[Passage, ..
     return Way(receiver, np.concatenate(cells), slopes, crest)
 
 
-def _arm(tree: Tree, mesh: Mesh, first: int, spaces: Connected, group: frozenset[Node]) -> Arm:
+def _arm(tree: Tree, mesh: Mesh, first: int, spaces: Connected, group: frozenset[Node], early: bool) -> Arm:
     """An arm with everything that hangs on it; a shut valve ends it."""
     cells: list[NDArray[np.intp]] = []
     reach: list[NDArray[np.float64]] = []
@@ -114,7 +113,15 @@ def _arm(tree: Tree, mesh: Mesh, first: int, spaces: Connected, group: frozenset
             at = tree.instances[child].at
             if spaces.node(number, at) in group and (child, 0) in group:
                 waiting.append((child, before + at))
-    outward = np.concatenate(reach)
-    length = float(np.max(outward))
-    bore = tree.instances[first].tube_at(0.0).bore
-    return Arm(tree.instances[first].name, np.concatenate(cells), length - outward, length, bore)
+    single, outward = tree.instances[first], np.concatenate(reach)
+    mouth = mesh.cell_at(single.parent, single.at)
+    return Arm(
+        single.name,
+        np.concatenate(cells),
+        outward,
+        float(np.max(outward)),
+        single.tube_at(0.0).bore,
+        mouth,
+        early,
+        single.row.slope > -_LEVEL,
+    )
