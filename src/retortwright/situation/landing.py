@@ -30,7 +30,7 @@ _DRY = 30.0  # times the pressure over the charge: a wall whose saturation is hi
 _COLD = 1e-9  # of the pressure over the charge: beyond a wall so cold nothing passes
 _LEAST = 1e-9  # of the supply: what enters at least, so that shares of it have a meaning
 _NOTHING = 1e-12  # Pa
-_TURNS = 3  # of the pressure along the way
+_TURNS = 2  # of the pressure along the way
 _REFERENCE = 600.0  # K
 
 
@@ -110,7 +110,7 @@ def landing_on(
     conductance, thin = _tube(bore, mesh.width[way.cells], temperature, gas)
     middle = _tube(np.full(1, np.max(bore)), np.ones(1), np.full((1, 1), _REFERENCE), gas)[1][0]
     half = 0.5 * shares[:, None] / conductance
-    start, along = np.zeros((1, over.shape[1])), np.minimum(over, over_charge)
+    start, along = np.zeros((1, over.shape[1])), np.clip(over, _NOTHING, over_charge)
     for _ in range(_TURNS):
         own = half * _coefficient(middle * along) / _coefficient(thin * along)
         passed = np.cumsum(np.concatenate([own[:1], own[1:] + own[:-1]]), axis=0)
@@ -142,7 +142,7 @@ class _Passing:
 
 def _passing(path: Path, temperature: Array, supply: Array) -> _Passing:
     heights = path.heights(temperature)
-    most = passing_flow(path.resistance, heights, np.full(heights.shape[1], np.inf))[0]
+    most = np.max((heights[0] - heights[1:]) / path.resistance[1:], axis=0)
     entering = np.maximum(np.minimum(supply, most), _LEAST * supply)
     flow = passing_flow(path.resistance, heights, entering)
     flow = np.where(most < _LEAST * supply, entering, flow)

@@ -24,19 +24,19 @@ from retortwright.situation.exchange import Exchange
 from retortwright.situation.landing import Landing, VapourGas, landing_on
 from retortwright.situation.mesh import Mesh
 from retortwright.situation.saturated import Saturation
-from retortwright.situation.vapour_arms import ArmFill, Mouth, sonic_flow
+from retortwright.situation.vapour_arms import ArmFill, ArmWall, Mouth, sonic_flow
 from retortwright.situation.vapour_exchange import HotVapour, LandingHeat
 from retortwright.situation.vapour_ways import Arm, Way, Ways
 
 __all__ = ["Start", "Stream", "Vapour", "VapourWork", "vapour_in"]
 
-_TURNS = 24
+_TURNS = 40
 _CLOSE = 0.5  # K, between two turns
 _NEXT_TO_NOTHING = 1e-3
 _FAINT = 1e-3  # of the pressure in the retort: an arm with less before it gets no vapour
 _HOTTER = 10.0  # K over the dew point, from which a wall boils off what runs onto it
 
-_Solve = Callable[[Sequence[Exchange], Array, NDArray[np.bool_]], Array]
+_Solve = Callable[[Sequence[Exchange], Array, NDArray[np.bool_]], tuple[Array, NDArray[np.bool_]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,14 +106,15 @@ class VapourWork:
         self.again = {arm.name: np.zeros(samples, dtype=bool) for arm in ways.arms}
         self.covered = np.unique(np.concatenate([ways.back, *(arm.cells for arm in ways.arms)]))
         self.fills = {
-            arm.name: ArmFill(
-                arm, self.bore[arm.cells], mesh.width[arm.cells], stream.gas, stream.rest_gas, stream.room
-            )
-            for arm in ways.arms
+            arm.name: ArmFill(self._wall(arm), (start.falls or {}).get(arm.name)) for arm in ways.arms
         }
-        for name, fall in (start.falls or {}).items():
-            if name in self.fills:
-                self.fills[name].fall = fall.copy()
+
+    def _wall(self, arm: Arm) -> ArmWall:
+        """An arm whose losses are not known yet."""
+        stream, width = self.stream, self.mesh.width[arm.cells]
+        loss = np.zeros((len(arm.cells), len(stream.supply)))
+        area = np.pi * self.bore[arm.cells] * width
+        return ArmWall(arm, area, width, stream.gas, stream.rest_gas, stream.room, stream.film, loss)
 
     def _part(self) -> Array:
         """The part of all the vapour that goes through each cell, where it is shared evenly."""
@@ -134,7 +135,8 @@ class VapourWork:
             heat, _ = exchange.heat(hot[exchange.cells])
             leaving[exchange.cells] += heat
         for arm in self.ways.arms:
-            self.fills[arm.name].loss = leaving[arm.cells]
+            fill = self.fills[arm.name]
+            fill.wall = replace(fill.wall, loss=leaving[arm.cells])
 
     def landings(self, temperature: Array) -> tuple[list[Landing], list[int]]:
         """Landings at some wall temperatures; ways that differ only beyond the last landing share one."""
@@ -209,7 +211,8 @@ class VapourWork:
         }
         for arm in self.ways.arms:
             if self.hot is not None:
-                self.fills[arm.name].seen(np.cumsum(taken[arm.cells], axis=0)[-1], mouths[arm.name])
+                heat = np.cumsum(taken[arm.cells], axis=0)[-1]
+                self.fills[arm.name].seen(heat, mouths[arm.name], np.isfinite(self.moved))
         self.mouths = mouths
         fills = self.fills
         return Vapour(
@@ -245,7 +248,7 @@ class VapourWork:
     def sought(self, active: NDArray[np.bool_]) -> None:
         """How the pressure falls off in the arms next; samples that are settled are left alone."""
         for name, fill in self.fills.items():
-            fill.sought(self.mouths[name], active)
+            fill.sought(self.mouths[name], active & (np.isfinite(self.moved) | (self.hot is None)))
 
     def gives(self, picture: Vapour) -> list[Exchange]:
         """What the vapour gives to the walls."""
@@ -280,10 +283,10 @@ class VapourWork:
         for arm in self.ways.arms:
             fill, mouth = self.fills[arm.name], self.mouths[arm.name]
             share = mouth.pressure / picture.pressure
-            inside = fill.cover(mouth, fill.fall) * np.where(share > _FAINT, share, 0.0)
+            inside = fill.wall.cover(mouth, fill.fall) * np.where(share > _FAINT, share, 0.0)
             more = inside >= cover[arm.cells]
             cover[arm.cells] = np.where(more, inside, cover[arm.cells])
-            dew[arm.cells] = np.where(more, fill.temperature(mouth, fill.fall), dew[arm.cells])
+            dew[arm.cells] = np.where(more, fill.wall.temperature(mouth, fill.fall), dew[arm.cells])
         cells = self.covered
         area = np.pi * self.bore[cells] * self.mesh.width[cells]
         return HotVapour("vapour", cells, self.stream.film * area[:, None] * cover[cells], dew[cells])
@@ -292,8 +295,9 @@ class VapourWork:
 def vapour_in(work: VapourWork, start: Array, solve: _Solve) -> tuple[Vapour, list[Exchange], Array]:
     """Turns until wall and vapour agree: the picture, what it gives to the walls, the wall temperatures.
 
-    `solve` gives the wall temperatures of some samples for some exchanges from a first guess. What a
-    sample does never depends on the others. Those that do not settle have no temperatures.
+    `solve` gives the wall temperatures of some samples for some exchanges from a first guess, or a
+    step towards them, and says which it is. What a sample does never depends on the others. Those
+    that do not settle have no temperatures.
     """
     temperature = start.copy()
     turns = np.zeros(start.shape[1], dtype=np.intp)
@@ -305,10 +309,9 @@ def vapour_in(work: VapourWork, start: Array, solve: _Solve) -> tuple[Vapour, li
         if not np.any(active) or turn == _TURNS:
             break
         work.sought(active)
-        new = solve(work.gives(picture), temperature, active)
-        found = np.all(np.isfinite(new), axis=0)
-        new = np.where(found, new, temperature[:, active])
-        work.moved[active] = np.where(found, np.max(np.abs(new - temperature[:, active]), axis=0), np.inf)
+        new, rested = solve(work.gives(picture), temperature, active)
+        moved = np.max(np.abs(new - temperature[:, active]), axis=0)
+        work.moved[active] = np.where(rested, moved, np.inf)
         temperature[:, active] = new
         turns += active
     lost = active | ~np.all(np.isfinite(start), axis=0)

@@ -21,14 +21,13 @@ from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.situation.landing import VapourGas, viscous_passage
 from retortwright.situation.vapour_ways import Arm
 
-__all__ = ["ArmFill", "Mouth", "sonic_flow"]
+__all__ = ["ArmFill", "ArmWall", "Mouth", "sonic_flow"]
 
 _MONATOMIC = 5 / 3
 _CLOSE = 0.01  # of the heat that can come
 _NEXT_TO_NOTHING = 1e-3  # W
-_STEEPEST = 1e3  # 1/m: vapour that comes a millimetre
-_GENTLEST = 1e-2
-_HALVINGS = 26
+_GENTLEST, _STEEPEST = 1e-2, 1e3  # 1/m: vapour that comes a hundred metres, or a millimetre
+_HALVINGS = 20
 _SHEDS = 1.2  # power of the excess temperature with which a wall gives heat away, to guess with
 _LEFT = 0.05  # of the pressure at the mouth, at the place that is called the reach
 
@@ -42,6 +41,10 @@ class Mouth:
     latent: Array  # J/mol
     bounded: Array  # W that it can take at most for another reason than flow
 
+    def part(self, some: NDArray[np.intp]) -> Mouth:
+        """That of some samples."""
+        return Mouth(self.pressure[some], self.dew[some], self.latent[some], self.bounded[some])
+
 
 def sonic_flow(pressure: Array, temperature: Array, gas: VapourGas, area: float) -> Array:
     """The most that a passage takes from gas at rest [mol/s]."""
@@ -49,22 +52,26 @@ def sonic_flow(pressure: Array, temperature: Array, gas: VapourGas, area: float)
     return flux * area / gas.molar_mass
 
 
-class ArmFill:
-    """The vapour in one arm, sought from turn to turn; a sample that is settled is left alone."""
+@dataclass(frozen=True, slots=True)
+class ArmWall:
+    """An arm as the vapour in it sees it; a fall of pressure is its share that goes in a metre [1/m]."""
 
-    def __init__(self, arm: Arm, bore: Array, width: Array, gas: VapourGas, rest: Array, room: Array) -> None:
-        self.arm, self.gas, self.rest, self.room = arm, gas, rest, room
-        self.area = np.pi * bore * width  # m^2 of each cell
-        self.width = width
-        samples = len(rest)
-        self.fall = np.zeros(samples)  # 1/m
-        self.gentle, self.steep = np.zeros(samples), np.full(samples, _STEEPEST)
-        self.over, self.under = np.full(samples, np.nan), np.full(samples, np.nan)  # off at either
-        self.much = np.zeros(samples, dtype=bool)
-        self.most = np.full(samples, np.inf)
-        self.heat = np.zeros(samples)
-        self.off = np.full(samples, np.inf)  # logarithm of what it takes over what can come
-        self.loss: Array | None = None  # W that each cell gives away at the dew point
+    arm: Arm
+    area: Array  # (cells,) m^2
+    width: Array  # (cells,) m
+    gas: VapourGas
+    rest: Array  # (samples,) Pa of gas before the vapour comes
+    room: Array  # (samples,) K
+    film: Array  # (samples,) W/m^2/K
+    loss: (
+        Array  # (cells, samples) W that each cell gives away at the dew point, nothing where it is not known
+    )
+
+    def part(self, some: NDArray[np.intp]) -> ArmWall:
+        """The same for some samples."""
+        gas = VapourGas(self.gas.molar_mass, self.gas.diameter[some])
+        cut = (self.rest[some], self.room[some], self.film[some], self.loss[:, some])
+        return ArmWall(self.arm, self.area, self.width, gas, *cut)
 
     def share(self, fall: Array) -> Array:
         """Pressure in each cell over that at the mouth."""
@@ -75,14 +82,16 @@ class ArmFill:
         logarithm = np.log(np.maximum(self.share(fall), 1e-9))
         return np.asarray(1.0 / (1.0 / mouth.dew - GAS_CONSTANT / mouth.latent * logarithm))
 
+    def open_to(self, mouth: Mouth) -> Array:
+        """How far in the gas at the end begins [m]."""
+        plug = self.rest / np.maximum(mouth.pressure, 1e-30)
+        return np.asarray(self.arm.length * (1.0 - np.clip(plug, 0.0, 1.0)))
+
     def cover(self, mouth: Mouth, fall: Array) -> Array:
         """How much of the film on a wall at the mouth there is in each cell: none in the gas at the end."""
-        with np.errstate(divide="ignore", invalid="ignore"):
-            plug = np.clip(np.nan_to_num(self.rest / mouth.pressure, nan=1.0, posinf=1.0), 0.0, 1.0)
-        open_to = self.arm.length * (1.0 - plug)
         width = self.width[:, None]
-        inside = np.clip((open_to - (self.arm.outward[:, None] - width / 2)) / width, 0.0, 1.0)
-        return np.asarray(inside * self.share(fall))
+        inside = (self.open_to(mouth) - (self.arm.outward[:, None] - width / 2)) / width
+        return np.asarray(np.clip(inside, 0.0, 1.0) * self.share(fall))
 
     def able(self, mouth: Mouth, fall: Array) -> Array:
         """Heat that vapour can bring when it falls off like that [W]."""
@@ -93,26 +102,39 @@ class ArmFill:
 
     def guessed(self, mouth: Mouth, fall: Array) -> Array:
         """Logarithm of the heat that the wall would take over what can come, conduction left out."""
-        if self.loss is None:
-            return np.full(len(fall), -np.inf)
         excess = (self.temperature(mouth, fall) - self.room) / (mouth.dew - self.room)
-        covered = np.minimum(self.cover(mouth, fall) * 1e3, 1.0)
-        each = np.maximum(self.loss, 0.0) * np.clip(excess, 0.0, None) ** _SHEDS * covered
+        lost = np.maximum(self.loss, 0.0) * np.clip(excess, 0.0, None) ** _SHEDS
+        film = self.film * self.area[:, None] * self.cover(mouth, fall) * (mouth.dew - self.room)
+        each = film * lost / np.maximum(film + lost, 1e-12)
         taken = np.cumsum(each, axis=0)[-1]  # added in order, however many samples there are
-        with np.errstate(divide="ignore"):
-            return np.asarray(np.log(np.maximum(taken, 1e-9) / np.maximum(self.able(mouth, fall), 1e-12)))
+        return np.asarray(np.log(np.maximum(taken, 1e-9) / np.maximum(self.able(mouth, fall), 1e-12)))
 
-    def seen(self, heat: Array, mouth: Mouth) -> None:
-        """What the wall has taken with the vapour as it is."""
-        self.heat, self.most = heat, self.able(mouth, self.fall)
-        self.off = np.log(np.maximum(heat, 1e-9) / np.maximum(self.most, 1e-12))
-        too_much = self.off > 0
-        again = np.where(too_much == self.much, 0.5, 1.0)  # the end that stays put counts half
-        self.over = np.where(too_much, self.off, self.over * again)
-        self.under = np.where(too_much, self.under * again, self.off)
-        self.gentle = np.where(too_much, self.fall, self.gentle)
-        self.steep = np.where(too_much, self.steep, self.fall)
-        self.much = too_much
+
+class ArmFill:
+    """The vapour in one arm, sought from turn to turn; a sample that is settled is left alone."""
+
+    def __init__(self, wall: ArmWall, fall: Array | None) -> None:
+        samples = len(wall.rest)
+        self.wall = wall
+        self.fall = np.zeros(samples) if fall is None else fall.copy()
+        self.off = np.full(samples, np.inf)  # logarithm of the heat that it takes over what can come
+        self.heat, self.most = np.zeros(samples), np.full(samples, np.inf)
+        self._gentle, self._steep = np.zeros(samples), np.full(samples, _STEEPEST)
+        self._over, self._under = np.full(samples, np.nan), np.full(samples, np.nan)  # how far off at these
+        self._much = np.zeros(samples, dtype=bool)
+
+    def seen(self, heat: Array, mouth: Mouth, rested: NDArray[np.bool_]) -> None:
+        """What the wall has taken with the vapour as it is; it counts where the wall is at rest with it."""
+        self.heat, self.most = heat, self.wall.able(mouth, self.fall)
+        off = np.log(np.maximum(heat, 1e-9) / np.maximum(self.most, 1e-12))
+        self.off = np.where(rested, off, self.off)
+        too_much, too_little = rested & (off > 0), rested & ~(off > 0)
+        again = np.where(too_much & self._much | too_little & ~self._much, 0.5, 1.0)
+        self._over = np.where(too_much, off, self._over * again)  # the end that stays put counts half
+        self._under = np.where(too_little, off, self._under * again)
+        self._gentle = np.where(too_much, self.fall, self._gentle)
+        self._steep = np.where(too_little, self.fall, self._steep)
+        self._much = np.where(rested, too_much, self._much)
 
     @property
     def fits(self) -> NDArray[np.bool_]:
@@ -121,37 +143,37 @@ class ArmFill:
         return np.asarray((np.abs(self.off) < _CLOSE) | whole | (self.most < _NEXT_TO_NOTHING))
 
     def sought(self, mouth: Mouth, active: NDArray[np.bool_]) -> None:
-        """The next fall: where the guess, shifted to what was seen, says that it fits."""
-        known = np.isfinite(self.off)
-        with np.errstate(invalid="ignore"):
-            shift = np.where(known, self.off - self.guessed(mouth, self.fall), 0.0)
-        shift = np.nan_to_num(shift, nan=0.0, posinf=0.0, neginf=0.0)
-        low, high = np.full(len(shift), np.log(_GENTLEST)), np.full(len(shift), np.log(_STEEPEST))
+        """The next fall: between two that are known, else where the guess, shifted to what was seen, fits."""
+        some = np.flatnonzero(active & ~self.fits)
+        if len(some):
+            guess = self._guess(self.wall.part(some), mouth.part(some), self.off[some], self.fall[some])
+            self.fall[some] = np.where(np.isfinite(self.off[some]), self._between(guess, some), guess)
+
+    @staticmethod
+    def _guess(wall: ArmWall, mouth: Mouth, off: Array, fall: Array) -> Array:
+        known = np.isfinite(off)
+        shift = np.where(known, np.where(known, off, 0.0) - wall.guessed(mouth, fall), 0.0)
+        low, high = np.full(len(off), np.log(_GENTLEST)), np.full(len(off), np.log(_STEEPEST))
         for _ in range(_HALVINGS):
             middle = (low + high) / 2
-            over = self.guessed(mouth, np.exp(middle)) + shift > 0
+            over = wall.guessed(mouth, np.exp(middle)) + shift > 0
             low, high = np.where(over, middle, low), np.where(over, high, middle)
-        whole = self.guessed(mouth, np.zeros(len(shift))) + shift <= 0
-        wanted = np.where(whole, 0.0, np.exp((low + high) / 2))
-        wanted = np.where(known, self._between(wanted), wanted)
-        self.fall = np.where(active & ~self.fits, wanted, self.fall)
+        whole = wall.guessed(mouth, np.zeros(len(off))) + shift <= 0
+        return np.where(whole, 0.0, np.exp((low + high) / 2))
 
-    def _between(self, wanted: Array) -> Array:
+    def _between(self, guess: Array, some: NDArray[np.intp]) -> Array:
         """A fall between one that took too much and one that took less."""
-        stale = self.steep < 1.0001 * self.gentle  # the mouth has changed since
-        self.over, self.under = (np.where(stale, np.nan, each) for each in (self.over, self.under))
-        self.gentle = np.where(stale, 0.0, self.gentle)
-        self.steep = np.where(stale, _STEEPEST, self.steep)
-        low, high = (np.log(np.maximum(each, _GENTLEST)) for each in (self.gentle, self.steep))
-        between = np.exp(low + (high - low) * self.over / (self.over - self.under))
-        wanted = np.where(np.isfinite(between), between, wanted)
-        outside = (wanted < self.gentle) | (wanted > self.steep)
-        return np.where(outside, np.exp((low + high) / 2), wanted)
+        gentle, steep = self._gentle[some], self._steep[some]
+        stale = steep < 1.0001 * gentle  # the mouth has changed since
+        self._gentle[some], self._steep[some] = np.where(stale, [[0.0], [_STEEPEST]], [gentle, steep])
+        self._over[some[stale]] = self._under[some[stale]] = np.nan
+        low, high = (np.log(np.maximum(each[some], _GENTLEST)) for each in (self._gentle, self._steep))
+        over, under = self._over[some], self._under[some]
+        between = np.exp(low + (high - low) * over / (over - under))
+        found = np.where(np.isfinite(between), between, guess)
+        outside = (found < self._gentle[some]) | (found > self._steep[some])
+        return np.where(outside, np.exp((low + high) / 2), found)
 
     def reach(self, mouth: Mouth) -> Array:
         """How far vapour comes [m]: to where a twentieth of the pressure is left, or to the gas."""
-        with np.errstate(divide="ignore", invalid="ignore"):
-            plug = np.clip(np.nan_to_num(self.rest / mouth.pressure, nan=1.0, posinf=1.0), 0.0, 1.0)
-        return np.asarray(
-            np.minimum(self.arm.length * (1.0 - plug), (1.0 - _LEFT) / np.maximum(self.fall, 1e-9))
-        )
+        return np.asarray(np.minimum(self.wall.open_to(mouth), (1.0 - _LEFT) / np.maximum(self.fall, 1e-9)))

@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,6 +45,9 @@ class LandingHeat:
     latent: Array  # (samples,) J/mol
     dew: Array  # (samples,) K
     charge: Array  # (samples,) K of the charge that gives so much
+    last: list[tuple[Path, Array, Array]] = field(
+        default_factory=list
+    )  # the last flow found, for which walls
 
     @property
     def cells(self) -> NDArray[np.intp]:
@@ -60,7 +63,12 @@ class LandingHeat:
         return -self.weight * self.latent * landed, steep * (before + after)
 
     def _flow(self, temperature: Array) -> Array:
-        return passing_flow(self.path.resistance, self.path.heights(temperature), self.supply)
+        for path, walls, flow in self.last:
+            if path is self.path and np.array_equal(walls, temperature):
+                return flow
+        flow = passing_flow(self.path.resistance, self.path.heights(temperature), self.supply)
+        self.last[:] = [(self.path, temperature, flow)]
+        return flow
 
     def _links(self, flow: Array) -> tuple[Array, Array]:
         """Conductance of each cell to the one before and after it, from where landing begins to its end.
@@ -88,4 +96,4 @@ class LandingHeat:
     def cooled(self, charge: Array) -> LandingHeat:
         """Of a charge that has cooled: less in proportion, none where it is no hotter than the dew point."""
         left = np.clip((charge - self.dew) / (self.charge - self.dew), 0.0, 1.0)
-        return replace(self, supply=self.supply * left)
+        return replace(self, supply=self.supply * left, last=[])

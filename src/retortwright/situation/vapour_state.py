@@ -30,7 +30,7 @@ from retortwright.situation.timing import is_hot
 from retortwright.situation.vapour import Start, Stream, Vapour, VapourWork, vapour_in
 from retortwright.situation.vapour_ways import ways_of
 from retortwright.situation.wall import wall_of
-from retortwright.situation.wet_walls import solve_wet
+from retortwright.situation.wet_walls import WetSteps, solve_wet
 
 if TYPE_CHECKING:
     from retortwright.situation.situation import Situation
@@ -38,8 +38,8 @@ if TYPE_CHECKING:
 __all__ = ["VapourState", "gives_metal", "vapour_state"]
 
 _LYING = 0.5  # sine of the slope of a retort in which a charge stands along the axis, not across it
-_CLOSE, _NEAR = 1e-9, 5e-2  # K, last step of the last solution and of those before
-_ROUGH = 1e-2  # K
+_TURN = WetSteps(close=0.1, exact=0, most=8)
+_LAST, _ROUGH = WetSteps(close=1e-9, exact=15, most=60), WetSteps(close=1e-2, exact=8, most=60)
 _DONE = 1.0  # K: more than is left to move, so that a solved wall is taken as it is
 
 
@@ -86,11 +86,12 @@ def vapour_state(
     if like is None:
         work.guess_losses(walls.wall.exchanges, start.temperature)
     vapour, exchanges, temperature = vapour_in(work, start.temperature, walls.solve)
-    if not np.all(vapour.settled):
-        lost = np.count_nonzero(~vapour.settled)
+    heat = walls.picture(exchanges, temperature)
+    lost = int(np.count_nonzero(~np.all(np.isfinite(heat.temperature), axis=0)))
+    if lost:
         says = f"wall and vapour do not settle together in {lost} of {len(vapour.settled)} samples"
         ledger.missing.append(Missing("vapour", says))
-    return _agreed(walls.picture(exchanges, temperature), vapour, exchanges, ledger)
+    return _agreed(heat, vapour, exchanges, ledger)
 
 
 def _agreed(last: HeatPicture, vapour: Vapour, exchanges: Sequence[Exchange], ledger: Ledger) -> VapourState:
@@ -122,10 +123,12 @@ class _Walls:
         nominal = situation.drawn(_middle(situation.draws)).heat_in(regime).temperature
         self.wall = wall.sloped(np.repeat(nominal, situation.draws.size, axis=1))
 
-    def solve(self, exchanges: Sequence[Exchange], start: Array, active: NDArray[np.bool_]) -> Array:
-        """Temperatures of the samples that are still active."""
+    def solve(
+        self, exchanges: Sequence[Exchange], start: Array, active: NDArray[np.bool_]
+    ) -> tuple[Array, NDArray[np.bool_]]:
+        """Temperatures of the samples that are still active, and which of them came to rest."""
         wall = replace(self.wall, exchanges=[*self.wall.exchanges, *exchanges])
-        return solve_wet(wall.picked(active), start[:, active], _NEAR)
+        return solve_wet(wall.picked(active), start[:, active], _TURN)
 
     def picture(self, exchanges: Sequence[Exchange], start: Array) -> HeatPicture:
         """The whole picture; samples that did not settle stay without temperatures."""
@@ -134,16 +137,16 @@ class _Walls:
         if not np.all(lost):
             wall = replace(self.wall, exchanges=[*self.wall.exchanges, *exchanges])
             start = start.copy()
-            start[:, ~lost] = solve_wet(
-                wall.picked(~lost), start[:, ~lost], _ROUGH if situation.rough else _CLOSE
-            )
+            last = _ROUGH if situation.rough else _LAST
+            found, rested = solve_wet(wall.picked(~lost), start[:, ~lost], last)
+            start[:, ~lost] = np.where(rested, found, np.nan)
             lost = ~np.all(np.isfinite(start), axis=0)
             start[:, lost] = np.nanmean(start, axis=1)[:, None]
         ledger = Ledger(situation.rig, situation.tables, situation.draws)
-        found = steady_heat(
+        whole = steady_heat(
             situation.rig, situation.tree, situation.mesh, self.regime, ledger, start, _DONE, exchanges
         )
-        return _blanked(found, lost)
+        return _blanked(whole, lost)
 
 
 def _blanked(picture: HeatPicture, lost: NDArray[np.bool_]) -> HeatPicture:

@@ -2,11 +2,14 @@
 """Newton steps on the walls where vapour lands on them: saturation bends so sharply that steps have to be short.
 
 A cell on which something can land goes no farther in a step than its own limit, which halves when
-the cell turns back and grows while it goes on. One that creeps the same way for long goes farther
-than its step; in the end it is enough that it hardly moves. What a sample does never depends on the others.
+the cell turns back and grows while it goes on. In the end it is enough that it hardly moves: where
+neighbours take what lands from each other, nothing else feels it. What a sample does never depends
+on the others.
 """
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,30 +19,35 @@ from retortwright.situation.balance import heat_balance, solved
 from retortwright.situation.vapour_exchange import LandingHeat
 from retortwright.situation.wall import Wall
 
-__all__ = ["solve_wet"]
+__all__ = ["WetSteps", "solve_wet"]
 
-_STEPS = 120
 _FARTHEST, _SHORTEST = 25.0, 1e-4  # K, of a step
 _SHORTER, _LONGER = 0.5, 1.3
-_PATIENCE, _ENOUGH, _HARDLY = (
-    20,
-    40,
-    0.25,
-)  # steps until a cell is hurried, and until so many kelvin are enough
+_HARDLY, _SLIGHTLY = 0.25, 0.05  # K, of cells on which something lands and of all others
 _WITHIN = (60.0, 2600.0)  # K, for iterates only
 
 
-def solve_wet(wall: Wall, guess: Array, close: float) -> Array:
-    """Temperatures at which every cell balances, from a first guess; nan where none are found."""
+@dataclass(frozen=True, slots=True)
+class WetSteps:
+    """How far to go: the last step [K], and after how many steps it is enough that nothing moves much,
+    and after how many it ends anyway."""
+
+    close: float
+    exact: int
+    most: int
+
+
+def solve_wet(wall: Wall, guess: Array, steps: WetSteps) -> tuple[Array, NDArray[np.bool_]]:
+    """Temperatures at which every cell balances, from a first guess, and the samples that came to rest."""
     found = guess.copy()
     active = np.arange(guess.shape[1])
+    rested = np.zeros(guess.shape[1], dtype=bool)
     landing = _landing_cells(wall)
     limit = np.full(guess.shape, np.inf)
     limit[landing] = _FARTHEST
-    before, gain = np.zeros_like(guess), np.ones_like(guess)
-    stride = np.ones(guess.shape[1])
+    before, stride = np.zeros_like(guess), np.ones(guess.shape[1])
     part = wall
-    for number in range(_STEPS):
+    for number in range(steps.most):
         balance = heat_balance(part, found[:, active])
         step = solved(balance, balance.residual)
         size = np.sum(before * before, axis=0)
@@ -47,23 +55,22 @@ def solve_wet(wall: Wall, guess: Array, close: float) -> Array:
         stride = np.where(trend < -0.5, stride / 2, np.minimum(1.0, 1.5 * stride))
         turned = step[landing] * before[landing] < 0
         limit[landing] = np.clip(limit[landing] * np.where(turned, _SHORTER, _LONGER), _SHORTEST, _FARTHEST)
-        if number > _PATIENCE:
-            gain[landing] = np.where(turned, 1.0, _LONGER * gain[landing])
-        taken = np.clip(stride * gain * step, -limit, limit)
+        taken = np.clip(stride * step, -limit, limit)
         found[:, active] = np.clip(found[:, active] + taken, *_WITHIN)
-        near = np.abs(step)
-        if number > _ENOUGH:
-            near[landing] *= min(1.0, close / _HARDLY)
+        near, close = np.abs(step), steps.close
+        if number >= steps.exact:
+            near[landing] *= _SLIGHTLY / _HARDLY
+            close = max(close, _SLIGHTLY)
         moving = np.logical_not(np.max(near, axis=0) < close)
+        rested[active] = ~moving
         if not np.any(moving):
-            return found
+            break
         before = step
         if not np.all(moving):
             part = part.picked(moving)
             active, stride = active[moving], stride[moving]
-            before, limit, gain = before[:, moving], limit[:, moving], gain[:, moving]
-    found[:, active] = np.nan
-    return found
+            before, limit = before[:, moving], limit[:, moving]
+    return found, rested
 
 
 def _landing_cells(wall: Wall) -> NDArray[np.intp]:
