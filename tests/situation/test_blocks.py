@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from retortwright.belief.beliefs import Draws
 from retortwright.ground.arrays import Array
-from retortwright.situation.balance import heat_balance
+from retortwright.situation.balance import closed, heat_balance
 from retortwright.situation.balance import solved as solved_balance
 from retortwright.situation.blocks import Block, Slopes, solve_blocks
 from retortwright.situation.bore import Bore
@@ -78,7 +78,7 @@ def test_any_tree_in_any_blocks_is_solved_as_by_a_general_solver(seed: int, cell
         if number % 2 == 0:
             full[number] = np.zeros((3, len(run), len(run)))
     slopes = Slopes(network.diagonal, network.upward, network.downward, full)
-    ours = solve_blocks(blocks, bores, network.parent, slopes, network.load[:, :, None])[:, :, 0]
+    ours = solve_blocks(blocks, bores, network.parent, slopes, network.load)
     # exact: the same linear system, dense blocks and trees mixed
     expected = network.by_general_solver(with_loops=False)
     np.testing.assert_allclose(ours, expected, rtol=0, atol=1e-9 * np.max(np.abs(expected)))
@@ -114,13 +114,11 @@ def test_loops_are_closed() -> None:
     assert found.wall.loops == []  # the bench has no by-pass; a by-pass closes in the tests of closure
     blocks = [Block(np.arange(40), -1, -1)]
     slopes = Slopes(network.diagonal, network.upward, network.downward, {})
-    loads = np.zeros((40, 2, 4))
-    loads[:, :, 0] = network.load
+    loads = np.zeros((40, 4, 2))
+    loads[:, 0] = network.load
     for number, (left, right) in enumerate(network.loops):
-        loads[left, :, number + 1], loads[right, :, number + 1] = 1.0, -1.0
-    from retortwright.situation.balance import _closed
-
-    ours = _closed(solve_blocks(blocks, [], network.parent, slopes, loads), network.loops, network.strength)
+        loads[left, number + 1], loads[right, number + 1] = 1.0, -1.0
+    ours = closed(solve_blocks(blocks, [], network.parent, slopes, loads), network.loops, network.strength)
     # exact: the same linear system with its loops
     expected = network.by_general_solver(with_loops=True)
     np.testing.assert_allclose(ours, expected, rtol=0, atol=1e-9 * np.max(np.abs(expected)))

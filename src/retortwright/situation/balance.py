@@ -9,17 +9,11 @@ import numpy as np
 
 from retortwright.ground.arrays import Array
 from retortwright.physics.constants import STEFAN_BOLTZMANN
-from retortwright.physics.fins import half_cell_resistance, series_conductance
-from retortwright.situation.blocks import Slopes, solve_blocks
-from retortwright.situation.bore import Bore, along_bore, bore_heat
+from retortwright.situation.blocks import Eliminated, Slopes
 from retortwright.situation.exchange import Exchange
-from retortwright.situation.mesh import Mesh
-from retortwright.situation.vapour_exchange import LandingHeat
 from retortwright.situation.wall import Wall
 
-__all__ = ["Balance", "heat_balance", "solved"]
-
-_STEER = 0.5  # share of the diffusive conductance that steers best: between long and short waves
+__all__ = ["Balance", "Factored", "closed", "heat_balance", "solved"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,102 +27,125 @@ class Balance:
     wall: Wall
 
 
-def heat_balance(wall: Wall, temperature: Array, slopes: Slopes | None = None) -> Balance:
-    """The balance of a wall: conduction and contact, bores, surroundings, loops; with slopes known or anew."""
+def heat_balance(wall: Wall, temperature: Array, bores: dict[int, Array] | None = None) -> Balance:
+    """The balance of a wall: conduction and contact, bores, surroundings, loops.
+
+    `bores` are the slopes of dense bores from an earlier balance, to be kept.
+    """
+    conduction, _ = wall.ready()
     leaving, steep = _exchanged(wall.exchanges, temperature)
+    up = wall.mesh.parent[1:]
+    half, steepness = conduction.half(temperature)
+    above = conduction.through * half[up]
+    conductance = half[1:] + above
+    conductance += conduction.contact
+    np.divide(1.0, conductance, out=conductance)
+    flow = temperature[up]
+    flow -= temperature[1:]
+    flow *= conductance
     residual = -leaving
-    mesh = wall.mesh
-    up = mesh.parent[1:]
-    conductivity, steepness = wall.conductivity(temperature)
-    half = np.asarray(half_cell_resistance(wall.width, conductivity, wall.section))
-    above = np.where(mesh.side[1:, None], 0.0, half[up])
-    conductance = np.asarray(series_conductance(half[1:], above, wall.contact[1:]))
-    flow = conductance * (temperature[up] - temperature[1:])
     residual[1:] += flow
-    np.subtract.at(residual, up, flow)
+    conduction.to_parents(residual, flow, -1.0)
+    cube = temperature * temperature * temperature
+    emitted = STEFAN_BOLTZMANN * cube * temperature
     for bore in wall.bores:
-        residual[bore.cells] -= bore_heat(bore, temperature)
+        residual[bore.cells] -= bore.heat(emitted[bore.cells])
     links = _linked(wall, temperature, half, residual)
-    if slopes is None:
-        turn = conductance * flow
-        d_self = -conductance + turn * half[1:] * steepness[1:]
-        d_up = conductance + turn * above * steepness[up]
-        slopes = _slopes(wall, temperature, steep, d_self, d_up)
+    flow *= conductance
+    above *= steepness[up]
+    above *= flow
+    above += conductance  # slope of the flow by the temperature above
+    steepness[1:] *= half[1:]
+    steepness[1:] *= flow
+    steepness[1:] -= conductance  # and by the cell's own
+    slopes = _slopes(wall, cube, steep, steepness, above, bores)
+    for exchange in wall.exchanges:
+        couple = getattr(exchange, "couple", None)  # of an exchange that also depends on neighbours
+        if couple is not None:
+            couple(temperature[exchange.cells], wall.mesh.parent, slopes.upward, slopes.downward)
     return Balance(residual, leaving, slopes, links, wall)
 
 
-def _slopes(wall: Wall, temperature: Array, steep: Array, d_self: Array, d_up: Array) -> Slopes:
-    """The matrix of a balance from the slopes of its parts."""
-    mesh = wall.mesh
-    diagonal = steep
-    diagonal[1:] -= d_self
-    np.add.at(diagonal, mesh.parent[1:], d_up)
-    upward, downward = np.zeros_like(temperature), np.zeros_like(temperature)
-    upward[1:], downward[1:] = -d_up, d_self
-    for exchange in wall.exchanges:
-        if isinstance(exchange, LandingHeat):
-            exchange.couple(temperature[exchange.cells], mesh.parent, upward, downward)
-    dense: dict[int, Array] = {}
+def _slopes(
+    wall: Wall, cube: Array, steep: Array, own: Array, above: Array, bores: dict[int, Array] | None
+) -> Slopes:
+    """The matrix of a balance from the slopes of its parts; `own` and `above` are those of conduction."""
+    conduction, steer = wall.ready()
+    diagonal, downward, upward = steep, own, np.empty_like(own)
+    downward[0] = upward[0] = 0.0
+    np.negative(above, out=upward[1:])
+    diagonal -= own
+    conduction.to_parents(diagonal, above, 1.0)
+    along = steer.along(cube)
+    diagonal[steer.lower] += along
+    diagonal[steer.upper] += along
+    upward[steer.lower] -= along
+    downward[steer.lower] -= along
+    for cells, mean in steer.ends:
+        diagonal[cells] += mean * (4 * STEFAN_BOLTZMANN * cube[cells])
+    dense: dict[int, Array] = {} if bores is None else bores
     for number, bore in enumerate(wall.bores):
-        slope = 4 * STEFAN_BOLTZMANN * temperature[bore.cells] ** 3
-        if bore.dense:
+        if not bore.dense:
+            continue
+        if bores is None:
+            slope = 4 * STEFAN_BOLTZMANN * cube[bore.cells]
             dense[number] = wall.between[number] * slope.T[:, None, :]
-            others = np.arange(bore.own, len(bore.cells))
-            diagonal[bore.cells[others]] += dense[number][:, others, others].T
-        else:
-            _steer(bore, mesh, temperature, slope, diagonal, upward, downward)
+        others = np.arange(bore.own, len(bore.cells))
+        diagonal[bore.cells[others]] += dense[number][:, others, others].T
     return Slopes(diagonal, upward, downward, dense)
 
 
-def _steer(
-    bore: Bore, mesh: Mesh, temperature: Array, slope: Array, diagonal: Array, upward: Array, downward: Array
-) -> None:
-    """A bore that carries little: half its diffusive conductance along the wall, its ends on the diagonal."""
-    along = _STEER * along_bore(bore, mesh, temperature)
-    own = bore.cells[: bore.own]
-    diagonal[own[1:]] += along
-    diagonal[own[:-1]] += along
-    upward[own[1:]] -= along
-    downward[own[1:]] -= along
-    others = np.arange(bore.own, len(bore.cells))
-    mean = bore.areas[len(bore.areas) // 2][others, others]
-    diagonal[bore.cells[others]] += mean[:, None] * slope[others]
+class Factored:
+    """The matrix capacity + scale * slopes of a balance, ready for any number of loads.
 
-
-def solved(
-    balance: Balance,
-    load: Array,
-    capacity: Array | float = 0.0,
-    scale: float = 1.0,
-    inverses: dict[int, Array] | None = None,
-) -> Array:
-    """The solution of (capacity + scale * slopes) x = load; each loop is a change of rank one.
-
-    `inverses` keeps those of the dense blocks from one call to the next with the same slopes.
+    `inverses` are those of the dense blocks, kept from one call to the next.
     """
-    wall, scaled = balance.wall, balance.slopes
-    if scale != 1.0:
-        scaled = Slopes(
-            capacity + scale * scaled.diagonal,
-            scale * scaled.upward,
-            scale * scaled.downward,
-            {number: scale * full for number, full in scaled.bores.items()},
-        )
-    loads = np.zeros((*load.shape, 1 + len(wall.loops)))
-    loads[:, :, 0] = load
-    for number, loop in enumerate(wall.loops):
-        left, right = loop.cells
-        loads[left, :, number + 1], loads[right, :, number + 1] = 1.0, -1.0
-    found = solve_blocks(wall.blocks, wall.bores, wall.mesh.parent, scaled, loads, inverses)
-    return _closed(found, [loop.cells for loop in wall.loops], scale * balance.links)
+
+    def __init__(
+        self,
+        balance: Balance,
+        capacity: Array | None = None,
+        scale: Array | float = 1.0,
+        inverses: dict[int, Array] | None = None,
+    ) -> None:
+        wall, slopes = balance.wall, balance.slopes
+        if capacity is not None:
+            each = np.asarray(scale).reshape(-1, 1, 1)
+            slopes = Slopes(
+                capacity + scale * slopes.diagonal,
+                scale * slopes.upward,
+                scale * slopes.downward,
+                {number: each * full for number, full in slopes.bores.items()},
+            )
+        self._loops = [loop.cells for loop in wall.loops]
+        self._links = scale * balance.links
+        self._eliminated = Eliminated(wall.blocks, wall.bores, wall.mesh.parent, slopes, inverses)
+
+    def solved(self, load: Array) -> Array:
+        """The solution for a load (cells, samples); each loop is a change of rank one."""
+        if not self._loops:
+            return self._eliminated.solved(load)
+        loads = np.zeros((load.shape[0], 1 + len(self._loops), load.shape[1]))
+        loads[:, 0] = load
+        for number, (left, right) in enumerate(self._loops):
+            loads[left, number + 1], loads[right, number + 1] = 1.0, -1.0
+        return closed(self._eliminated.solved(loads), self._loops, self._links)
 
 
-def _closed(found: Array, loops: list[tuple[int, int]], links: Array) -> Array:
-    """The Sherman-Morrison formula, loop after loop."""
-    solution = found[:, :, 0]
+def solved(balance: Balance, load: Array) -> Array:
+    """The solution of slopes x = load."""
+    return Factored(balance).solved(load)
+
+
+def closed(found: Array, loops: list[tuple[int, int]], links: Array) -> Array:
+    """The solution with its loops, from those of the load and of each loop's unit, (cells, columns, samples).
+
+    The Sherman-Morrison formula, loop after loop.
+    """
+    solution = found[:, 0]
     done: list[tuple[int, int, Array, Array]] = []
     for number, (left, right) in enumerate(loops):
-        response = found[:, :, number + 1]
+        response = found[:, number + 1]
         for one, two, strength, earlier in done:
             response = response - strength * (response[one] - response[two]) * earlier
         strength = links[number] / (1.0 + links[number] * (response[left] - response[right]))

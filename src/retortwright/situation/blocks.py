@@ -18,7 +18,7 @@ from retortwright.ground.arrays import Array
 from retortwright.situation.bore import Bore
 from retortwright.situation.mesh import Mesh
 
-__all__ = ["Block", "Slopes", "blocks_of", "solve_blocks"]
+__all__ = ["Block", "Eliminated", "Slopes", "blocks_of", "solve_blocks"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,96 +55,128 @@ def blocks_of(mesh: Mesh, bores: list[Bore]) -> list[Block]:
     return sorted(found, key=lambda block: int(block.cells[0]))
 
 
+class Eliminated:
+    """The matrix of a step, eliminated from the leaves to the root, for any number of loads."""
+
+    def __init__(
+        self,
+        blocks: list[Block],
+        bores: list[Bore],
+        parent: NDArray[np.intp],
+        slopes: Slopes,
+        inverses: dict[int, Array] | None = None,
+    ) -> None:
+        self._blocks = blocks
+        self._parent: list[int] = parent.tolist()
+        self._upward = slopes.upward
+        self._diagonal, self._factor = slopes.diagonal.copy(), np.zeros_like(slopes.diagonal)
+        self._dense: list[_Dense | None] = []
+        rows, factors = list(self._diagonal), list(self._factor)
+        up, down, work = list(slopes.upward), list(slopes.downward), np.empty(slopes.diagonal.shape[1])
+        for block in reversed(blocks):
+            if block.bore in slopes.bores:
+                made = _Dense(block, bores[block.bore], parent, slopes, self._diagonal, inverses)
+                self._dense.append(made)
+                if block.parent >= 0:
+                    rows[block.parent] -= made.drawn
+                continue
+            self._dense.append(None)
+            for cell in reversed(block.cells.tolist()):
+                above = self._parent[cell]
+                if above >= 0:
+                    np.divide(down[cell], rows[cell], out=factors[cell])
+                    np.multiply(factors[cell], up[cell], out=work)
+                    np.subtract(rows[above], work, out=rows[above])
+        self._dense.reverse()
+
+    def solved(self, loads: Array) -> Array:
+        """Solutions for loads (cells, samples) or (cells, columns, samples)."""
+        found = loads.copy()
+        rows, factors, work = list(found), list(self._factor), np.empty(loads.shape[1:])
+        for block, dense in zip(reversed(self._blocks), reversed(self._dense), strict=True):
+            if dense is not None:
+                seen = dense.inside(found)
+                if block.parent >= 0:
+                    rows[block.parent] -= seen
+                continue
+            for cell in reversed(block.cells.tolist()):
+                above = self._parent[cell]
+                if above >= 0:
+                    np.multiply(factors[cell], rows[cell], out=work)
+                    np.subtract(rows[above], work, out=rows[above])
+        return self._back(found, rows, work)
+
+    def _back(self, found: Array, rows: list[Array], work: Array) -> Array:
+        shape = (found.shape[0], *(1,) * (found.ndim - 2), found.shape[-1])
+        share = list(self._upward / self._diagonal)
+        diagonal = list(self._diagonal.reshape(shape))
+        for block, dense in zip(self._blocks, self._dense, strict=True):
+            if dense is not None:
+                dense.back(found)
+                continue
+            for cell in block.cells.tolist():
+                rows[cell] /= diagonal[cell]
+                above = self._parent[cell]
+                if above >= 0:
+                    np.multiply(share[cell], rows[above], out=work)
+                    np.subtract(rows[cell], work, out=rows[cell])
+        return found
+
+
 def solve_blocks(
-    blocks: list[Block],
-    bores: list[Bore],
-    parent: NDArray[np.intp],
-    slopes: Slopes,
-    loads: Array,
-    inverses: dict[int, Array] | None = None,
+    blocks: list[Block], bores: list[Bore], parent: NDArray[np.intp], slopes: Slopes, loads: Array
 ) -> Array:
-    """Solutions for loads (cells, samples, columns); `inverses` of dense blocks are used and kept."""
-    diagonal, right = slopes.diagonal.copy(), loads.copy()
-    kept: list[Array | None] = []
-    for block in reversed(blocks):
-        if block.bore in slopes.bores:
-            bore = bores[block.bore]
-            kept.append(_eliminate_dense(block, bore, parent, slopes, diagonal, right, inverses))
+    """Solutions for loads (cells, samples) or (cells, columns, samples)."""
+    return Eliminated(blocks, bores, parent, slopes).solved(loads)
+
+
+class _Dense:
+    """A block with all slopes among its cells, as an inverse for each sample."""
+
+    def __init__(
+        self,
+        block: Block,
+        bore: Bore,
+        parent: NDArray[np.intp],
+        slopes: Slopes,
+        diagonal: Array,
+        inverses: dict[int, Array] | None,
+    ) -> None:
+        self._cells, self._above = block.cells, block.parent
+        own, full = bore.own, slopes.bores[block.bore]
+        if inverses is not None and block.bore in inverses:
+            self._inverse = inverses[block.bore]
         else:
-            _eliminate_tree(block, parent, slopes, diagonal, right)
-            kept.append(None)
-    solution = np.empty_like(right)
-    for block, dense in zip(blocks, reversed(kept), strict=True):
-        above = solution[block.parent] if block.parent >= 0 else np.zeros_like(right[0])
-        if dense is None:
-            _back_tree(block, parent, slopes, diagonal, right, solution, above)
-        else:
-            inside = dense[:, :, :-1] - dense[:, :, -1:] * above[:, None, :]
-            solution[block.cells] = inside.transpose(1, 0, 2)
-    return solution
-
-
-def _eliminate_tree(
-    block: Block, parent: NDArray[np.intp], slopes: Slopes, diagonal: Array, right: Array
-) -> None:
-    up, down = slopes.upward, slopes.downward
-    ups = parent[block.cells].tolist()
-    for cell, above in zip(reversed(block.cells.tolist()), reversed(ups), strict=True):
-        if above < 0:
-            continue
-        factor = down[cell] / diagonal[cell]
-        diagonal[above] -= factor * up[cell]
-        right[above] -= factor[:, None] * right[cell]
-
-
-def _back_tree(
-    block: Block,
-    parent: NDArray[np.intp],
-    slopes: Slopes,
-    diagonal: Array,
-    right: Array,
-    solution: Array,
-    above: Array,
-) -> None:
-    ups = parent[block.cells].tolist()
-    for place, (cell, up) in enumerate(zip(block.cells.tolist(), ups, strict=True)):
-        before = above if place == 0 else solution[up]
-        solution[cell] = (right[cell] - slopes.upward[cell][:, None] * before) / diagonal[cell][:, None]
-
-
-def _eliminate_dense(
-    block: Block,
-    bore: Bore,
-    parent: NDArray[np.intp],
-    slopes: Slopes,
-    diagonal: Array,
-    right: Array,
-    inverses: dict[int, Array] | None,
-) -> Array:
-    """The block's own solutions: of its loads and, in the last column, of a unit above it."""
-    cells, own = block.cells, bore.own
-    full = slopes.bores[block.bore]
-    column, row = np.zeros((len(full), own)), np.zeros((len(full), own))
-    if block.parent >= 0:
-        column[:, 0], row[:, 0] = slopes.upward[cells[0]], slopes.downward[cells[0]]
+            matrix = _dense_matrix(block, bore, parent, slopes, diagonal)
+            self._inverse = np.asarray(np.linalg.inv(matrix), dtype=np.float64)
+            if inverses is not None:
+                inverses[block.bore] = self._inverse
+        if block.parent < 0:
+            return
+        column, self._row = np.zeros((len(full), own)), np.zeros((len(full), own))
+        column[:, 0], self._row[:, 0] = slopes.upward[self._cells[0]], slopes.downward[self._cells[0]]
         if bore.near >= own:
             column += full[:, :own, bore.near]
-            row += full[:, bore.near, :own]
-    loads = np.concatenate([right[cells].transpose(1, 0, 2), column[:, :, None]], axis=2)
-    if inverses is not None and block.bore in inverses:
-        found: Array = inverses[block.bore] @ loads
-    else:
-        matrix = _dense_matrix(block, bore, parent, slopes, diagonal)
-        if inverses is None:
-            found = np.linalg.solve(matrix, loads)
-        else:
-            inverses[block.bore] = np.asarray(np.linalg.inv(matrix), dtype=np.float64)
-            found = inverses[block.bore] @ loads
-    if block.parent >= 0:
-        seen = np.einsum("si,sic->sc", row, found)
-        diagonal[block.parent] -= seen[:, -1]
-        right[block.parent] -= seen[:, :-1]
-    return found
+            self._row += full[:, bore.near, :own]
+        self._of_above = (self._inverse @ column[:, :, None])[:, :, 0]
+        self.drawn = np.sum(self._row * self._of_above, axis=1)  # from the diagonal of the cell above
+
+    def inside(self, found: Array) -> Array | float:
+        """Put the block's own solution in place of its load; what the cell above sees of it."""
+        loads = found[self._cells]
+        flat = loads.reshape(len(self._cells), -1, loads.shape[-1]).transpose(2, 0, 1)
+        own = self._inverse @ flat
+        found[self._cells] = own.transpose(1, 2, 0).reshape(loads.shape)
+        if self._above < 0:
+            return 0.0
+        seen: Array = np.einsum("si,sic->cs", self._row, own)
+        return seen.reshape(loads.shape[1:])
+
+    def back(self, found: Array) -> None:
+        """Take the answer of the cell above into account."""
+        if self._above >= 0:
+            share = self._of_above.T.reshape(len(self._cells), *(1,) * (found.ndim - 2), found.shape[-1])
+            found[self._cells] -= share * found[self._above]
 
 
 def _dense_matrix(

@@ -12,7 +12,7 @@ interpolated between the cells, so that cells may be wider than rings and no hea
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
@@ -48,6 +48,12 @@ class Bore:
     weights: Array  # (emissivities, samples)
     stepped: bool = False  # whether its radius jumps on the way
     dense: bool = True  # whether its slopes are kept in full
+    beside: Array | None = None  # all areas as one matrix, (surfaces, emissivities * surfaces)
+
+    def heat(self, emitted: Array) -> Array:
+        """Heat leaving the surfaces [W] from their emissive powers [W/m^2], (surfaces, samples)."""
+        shared = (self.weights[:, None, :] * emitted).reshape(-1, emitted.shape[1])
+        return np.asarray((_side_by_side(self.areas) if self.beside is None else self.beside) @ shared)
 
     def between(self) -> Array:
         """The exchange areas of each sample, (samples, surfaces, surfaces)."""
@@ -132,20 +138,25 @@ def _bore(tree: Tree, mesh: Mesh, chain: list[int], samples: Array, lowest: floa
         runs[-1] = (max(radius, runs[-1][0]), runs[-1][1])
         for width in widths:
             runs[-1][1].append(runs[-1][1][-1] + width)
-    sections = [(radius, _areas(tuple(edges), radius, tuple(nodes.tolist()))) for radius, edges in runs]
-    joined = np.array(
-        [joined_areas([(r, areas[node]) for r, areas in sections]) for node in range(len(nodes))]
-    )
     own = np.concatenate([np.arange(mesh.first[number], mesh.last[number] + 1) for number in chain])
     near = int(mesh.parent[own[0]]) if mesh.parent[own[0]] >= 0 else int(own[0])
     far = _beyond(tree, mesh, chain[-1])
     first, last = tree.instances[chain[0]], tree.instances[chain[-1]]
-    inlet = _share(sections[0][0], tree.instances[first.parent].row.tube.bore / 2) if first.at_end else 1.0
+    inlet = _share(runs[0][0], tree.instances[first.parent].row.tube.bore / 2) if first.at_end else 1.0
     outlet = 1.0
     if far not in own.tolist() and last.row.meets is None:
-        outlet = _share(sections[-1][0], tree.instances[mesh.instance[far]].row.tube.bore / 2)
-    gathered = _gathered(own, (near, inlet), (far, outlet), joined, weights)
-    return replace(gathered, stepped=len(sections) > 1 or inlet < 1.0 or outlet < 1.0)
+        outlet = _share(runs[-1][0], tree.instances[mesh.instance[far]].row.tube.bore / 2)
+    cells = own.tolist()
+    cells += [end for end in dict.fromkeys((far, near)) if end not in cells]
+    areas, beside = _gathered(
+        tuple((radius, tuple(edges)) for radius, edges in runs),
+        tuple(nodes.tolist()),
+        ((cells.index(near), inlet), (cells.index(far), outlet)),
+    )
+    stepped = len(runs) > 1 or inlet < 1.0 or outlet < 1.0
+    return Bore(
+        np.array(cells, dtype=np.intp), len(own), cells.index(near), areas, weights, stepped, True, beside
+    )
 
 
 def _share(radius: float, beyond: float) -> float:
@@ -153,21 +164,30 @@ def _share(radius: float, beyond: float) -> float:
     return min(1.0, (beyond / radius) ** 2)
 
 
+_Run = tuple[float, tuple[float, ...]]  # radius and edges of a stretch of equal bore
+_End = tuple[int, float]  # which cell of the bore is beyond an end, and in which share it is open
+
+
+@lru_cache(maxsize=256)
 def _gathered(
-    own: _Cells, near: tuple[int, float], far: tuple[int, float], areas: Array, weights: Array
-) -> Bore:
-    """The bore with each surface counted to its cell; an end is a cell beyond in its open share."""
-    cells = own.tolist()
-    for end, _ in (far, near):
-        if end not in cells:
-            cells.append(end)
-    gather = np.zeros((len(own) + 2, len(cells)))
-    gather[np.arange(1, len(own) + 1), np.arange(len(own))] = 1.0
-    for surface, (end, share), beside in ((0, near, 0), (-1, far, len(own) - 1)):
-        gather[surface, cells.index(end)] += share
+    runs: tuple[_Run, ...], emissivities: tuple[float, ...], ends: tuple[_End, _End]
+) -> tuple[Array, Array]:
+    """The exchange with each surface counted to its cell, and the same side by side.
+
+    An end is a cell beyond in its open share.
+    """
+    sections = [(radius, _areas(edges, radius, emissivities)) for radius, edges in runs]
+    areas = np.array(
+        [joined_areas([(r, each[node]) for r, each in sections]) for node in range(len(emissivities))]
+    )
+    own = areas.shape[1] - 2
+    gather = np.zeros((own + 2, max(own, *(place + 1 for place, _ in ends))))
+    gather[np.arange(1, own + 1), np.arange(own)] = 1.0
+    for surface, beside, (place, share) in ((0, 0, ends[0]), (-1, own - 1, ends[1])):
+        gather[surface, place] += share
         gather[surface, beside] += 1.0 - share
-    place = cells.index(near[0])
-    return Bore(np.array(cells, dtype=np.intp), len(own), place, gather.T @ areas @ gather, weights)
+    gathered = np.asarray(gather.T @ areas @ gather)
+    return gathered, _side_by_side(gathered)
 
 
 @lru_cache(maxsize=256)
@@ -221,6 +241,8 @@ def _interpolated(samples: Array, lowest: float, highest: float) -> tuple[Array,
     through Chebyshev points of s converges fast.
     """
     ends = np.log(1.0 / np.array([min(highest, 0.995), lowest]) - 1.0)
+    if lowest == highest:
+        return np.array([lowest]), np.ones((1, len(samples)))
     angle = (2 * np.arange(_NODES) + 1) * np.pi / (2 * _NODES)
     nodes = ends.mean() + max(np.ptp(ends) / 2, 1e-3) * np.cos(angle)
     at = np.log(1.0 / np.clip(samples, 0.005, 0.995) - 1.0)
@@ -233,11 +255,14 @@ def _interpolated(samples: Array, lowest: float, highest: float) -> tuple[Array,
 
 def bore_heat(bore: Bore, temperature: Array) -> Array:
     """Heat leaving the surfaces of a bore [W], (surfaces, samples)."""
-    emitted = STEFAN_BOLTZMANN * temperature[bore.cells] ** 4
-    leaving = np.zeros_like(emitted)
-    for areas, weight in zip(bore.areas, bore.weights, strict=True):
-        leaving += weight * (areas @ emitted)
-    return leaving
+    square = temperature[bore.cells]
+    square *= square
+    return bore.heat(STEFAN_BOLTZMANN * square * square)
+
+
+def _side_by_side(areas: Array) -> Array:
+    """The areas of all emissivities as one matrix, (surfaces, emissivities * surfaces)."""
+    return areas.transpose(1, 0, 2).reshape(areas.shape[1], -1)
 
 
 def along_bore(bore: Bore, mesh: Mesh, temperature: Array) -> Array:

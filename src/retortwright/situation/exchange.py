@@ -16,11 +16,6 @@ from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
 from retortwright.physics.constants import STEFAN_BOLTZMANN
-from retortwright.physics.convection import (
-    combined_coefficient,
-    forced_film_coefficient,
-    free_film_coefficient,
-)
 from retortwright.physics.wet import WATER_HEAT_CAPACITY, evaporative_flux, latent_heat_of_water
 from retortwright.reference.datum import Curve
 
@@ -31,16 +26,13 @@ __all__ = [
     "Bath",
     "Coil",
     "Exchange",
-    "FannedAir",
     "FullPower",
     "Furnace",
     "Lagging",
     "OpenAir",
-    "StillAir",
     "Tape",
     "WetWrap",
     "picked",
-    "still_air",
 ]
 
 _Cells = NDArray[np.intp]
@@ -86,66 +78,27 @@ class OpenAir:
 
     def heat(self, temperature: Array) -> tuple[Array, Array]:
         """Heat to the room."""
-        film = self.film(temperature, self.room)
-        radiated = STEFAN_BOLTZMANN * self.emissivity
-        flux = film * (temperature - self.room) + radiated * (temperature**4 - self.room**4)
-        return self.area * flux, self.area * (1.25 * film + 4 * radiated * temperature**3)
+        film, steep = _sloped(self.film, temperature, self.room)
+        above = temperature - self.room
+        cube, radiated = temperature * temperature * temperature, STEFAN_BOLTZMANN * self.emissivity
+        flux = radiated * (cube * temperature - self.room**4)
+        flux += film * above
+        steep *= above  # of a film that grows with a power between 0 and 1/2 of the difference
+        np.clip(steep, 0.0, 0.5 * film, out=steep)
+        steep += film
+        steep += 4 * radiated * cube
+        return self.area * flux, self.area * steep
 
 
-@dataclass(frozen=True, slots=True)
-class StillAir:
-    """The film of free convection on tubes, tabulated over the wall temperature (within 0.1 %)."""
-
-    rows: tuple[_Cells, ...]  # cells of each size and slope
-    tables: tuple[tuple[Array, Array, Array], ...]  # wall temperatures, film at the coldest and warmest room
-    rooms: tuple[float, float]
-    factor: Array  # (samples,) on the published correlation
-
-    def __call__(self, wall: Array, room: Array) -> Array:
-        """Film coefficient [W/m^2/K]."""
-        film = np.full_like(wall, np.nan)
-        warm = (room - self.rooms[0]) / (self.rooms[1] - self.rooms[0])
-        for rows, (nodes, cold_room, warm_room) in zip(self.rows, self.tables, strict=True):
-            at = wall[rows]
-            low = np.interp(at, nodes, cold_room)
-            film[rows] = low + warm * (np.interp(at, nodes, warm_room) - low)
-        return self.factor * film
-
-
-def still_air(sizes: Array, rooms: tuple[float, float], factor: Array) -> StillAir:
-    """The film of some cells from their (diameter, length, slope), one row a cell."""
-    if not all(np.isfinite(rooms)):
-        rooms = (np.nan, np.nan)
-        return StillAir((), (), rooms, factor * np.nan)
-    rooms = (rooms[0] - 0.5, rooms[1] + 0.5)
-    away = np.concatenate([[0.0], 0.3 * 1.15 ** np.arange(65)])
-    nodes = np.unique(np.concatenate([sum(rooms) / 2 + away, sum(rooms) / 2 - away]))
-    nodes = nodes[(nodes > 60.0) & (nodes < 2650.0)]
-    kinds, which = np.unique(sizes, axis=0, return_inverse=True)
-    rows, tables = [], []
-    for number, (diameter, length, slope) in enumerate(kinds):
-        cold, warm = (
-            np.asarray(free_film_coefficient(nodes, room, diameter, length, slope, _PRESSURE))
-            for room in rooms
-        )
-        rows.append(np.flatnonzero(which.ravel() == number))
-        tables.append((nodes, cold, warm))
-    return StillAir(tuple(rows), tuple(tables), rooms, factor)
-
-
-@dataclass(frozen=True, slots=True)
-class FannedAir:
-    """The film of a stream across the tubes, blended with free convection."""
-
-    still: StillAir
-    diameter: Array  # (cells, 1)
-    speed: Array  # (samples,)
-    factor: Array
-
-    def __call__(self, wall: Array, room: Array) -> Array:
-        """Film coefficient [W/m^2/K]."""
-        forced = self.factor * forced_film_coefficient(wall, room, self.diameter, self.speed, _PRESSURE)
-        return np.asarray(combined_coefficient(self.still(wall, room), forced))
+def _sloped(film: _Film, wall: Array, room: Array) -> tuple[Array, Array]:
+    """The coefficient of a film and its slope; of one that has no slope as that of free convection."""
+    own = getattr(film, "sloped", None)
+    if own is not None:
+        found: tuple[Array, Array] = own(wall, room)
+        return found
+    value = film(wall, room)
+    above = wall - room
+    return value, 0.25 * value / np.where(above == 0, 1.0, above)
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,9 +114,9 @@ class Furnace:
 
     def heat(self, temperature: Array) -> tuple[Array, Array]:
         """Heat to the chamber; negative when the chamber heats."""
-        radiated = STEFAN_BOLTZMANN * self.emissivity
-        flux = self.film * (temperature - self.chamber) + radiated * (temperature**4 - self.chamber**4)
-        return self.area * flux, self.area * (self.film + 4 * radiated * temperature**3)
+        cube, radiated = temperature * temperature * temperature, STEFAN_BOLTZMANN * self.emissivity
+        flux = self.film * (temperature - self.chamber) + radiated * (cube * temperature - self.chamber**4)
+        return self.area * flux, self.area * (self.film + 4 * radiated * cube)
 
 
 @dataclass(frozen=True, slots=True)

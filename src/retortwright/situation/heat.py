@@ -19,22 +19,17 @@ from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Tree
-from retortwright.situation.balance import heat_balance, solved
-from retortwright.situation.blocks import Slopes
 from retortwright.situation.exchange import Bath, Coil, Exchange, Lagging, WetWrap
 from retortwright.situation.jointheat import joint_temperatures
 from retortwright.situation.mesh import Mesh, cells_over
 from retortwright.situation.regime import Regime
+from retortwright.situation.settle import settled
 from retortwright.situation.wall import Wall, wall_of
 
 __all__ = ["CLOSE", "HeatPicture", "steady_heat"]
 
-_STEPS = 152
-_FRESH, _KEPT = 4, 8  # steps with slopes of their own, then every eighth again
-_CREEP, _NEAR = 0.6, 20.0  # trend of steps and size [K] from which on a trend is drawn out
-CLOSE = 1e-6  # K
+CLOSE = 1e-5  # K, that further steps would still move the warmest cell
 _NO_HEAT = 1e-6  # W; where all flows together are less, a share of them says nothing
-_WITHIN = (60.0, 2600.0)  # K, for iterates only
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +58,12 @@ def steady_heat(
     start: Array | None = None,
     close: float = CLOSE,
     extra: Sequence[Exchange] = (),
+    middle: Array | None = None,
 ) -> HeatPicture:
-    """The steady state of a regime; `start` is a first guess (cells, samples), `close` the last step [K].
+    """The steady state of a regime; `start` is a first guess (cells, samples), `close` what may be left to go [K].
 
-    `extra` are exchanges besides the surroundings: what vapour gives to the walls from inside.
+    `extra` are exchanges besides the surroundings: what vapour gives to the walls from inside. `middle`
+    are temperatures (cells, 1) by which to judge what radiation in the bores carries.
     """
     wall = wall_of(rig, tree, mesh, regime, ledger)
     wall = replace(wall, exchanges=[*wall.exchanges, *extra])
@@ -75,15 +72,14 @@ def steady_heat(
     if not ledger.missing:
         guess = _guess(rig, tree, mesh, regime, ledger) if start is None else start
         idle = not regime.hot and not regime.cold  # all at the room's temperature: the guess is the answer
-        wall = wall.sloped(None if start is None and not idle else guess)
-        temperature = _solved(wall, guess, close)
+        judged = guess if middle is None else middle
+        wall = wall.sloped(None if start is None and not idle else judged)
+        temperature = settled(wall, guess, close, start is None)
         if not np.all(np.isfinite(temperature)):
             ledger.missing.append(Missing("tree-of-fins", "the temperatures of some samples were not found"))
         _check_ranges(wall, temperature, ledger)
     joints, colder, hottest = joint_temperatures(wall, tree, temperature)
     flows = _flows(wall, temperature)
-    size = sum(np.abs(flow) for flow in flows.values())
-    imbalance = np.abs(sum(flows.values())) / np.maximum(size, _NO_HEAT)
     inputs = tuple(ledger.used[name] for name in sorted(ledger.used))
     return HeatPicture(
         regime,
@@ -93,11 +89,17 @@ def steady_heat(
         colder,
         hottest,
         flows,
-        np.asarray(imbalance),
+        _imbalance(flows),
         inputs,
         frozenset(ledger.cites),
         tuple(ledger.missing),
     )
+
+
+def _imbalance(flows: Mapping[str, Array]) -> Array:
+    """The sum of all flows over the sum of their sizes."""
+    size = sum(np.abs(flow) for flow in flows.values())
+    return np.asarray(np.abs(sum(flows.values())) / np.maximum(size, _NO_HEAT))
 
 
 def _guess(rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, ledger: Ledger) -> Array:
@@ -109,46 +111,6 @@ def _guess(rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, ledger: Ledger) -> 
             if target is not None:
                 guess[cells_over(mesh, tree, row, stretch.start, stretch.end) > 0.5] = target
     return guess
-
-
-def _solved(wall: Wall, guess: Array, close: float) -> Array:
-    """Newton steps until no cell of a sample moves.
-
-    After some steps the slopes are good enough to be kept for a while. A sample that swings to and
-    fro takes shorter steps; one that creeps the same way takes its trend to the end in one, then
-    looks again. What a sample does never depends on the others: steps are counted, not compared.
-    """
-    found = guess.copy()
-    active = np.arange(guess.shape[1])
-    part = wall
-    slopes: Slopes | None = None
-    inverses: dict[int, Array] | None = None
-    before, stride = np.zeros_like(guess), np.ones(guess.shape[1])
-    moving = np.ones(guess.shape[1], dtype=bool)
-    for number in range(_STEPS):
-        if number < _FRESH or number % _KEPT == 0:
-            if not np.all(moving):
-                part = part.picked(moving)
-                active, before, stride = active[moving], before[:, moving], stride[moving]
-                moving = np.ones(len(active), dtype=bool)
-            slopes, inverses = None, {} if number >= _FRESH - 1 else None
-        temperature = found[:, active]
-        balance = heat_balance(part, temperature, slopes)
-        slopes = balance.slopes
-        step = solved(balance, balance.residual, inverses=inverses) * moving
-        size = np.sum(before * before, axis=0)
-        trend = np.sum(step * before, axis=0) / np.where(size > 0, size, 1.0)
-        moved = np.max(np.abs(step), axis=0)
-        stride = np.where(trend < -0.5, stride / 2, np.minimum(1.0, 1.5 * stride))
-        creeps = (trend > _CREEP) & (moved < _NEAR)
-        drawn = np.where(creeps, 1.0 / (1.0 - np.clip(trend, 0.0, 0.98)), stride)
-        found[:, active] = np.clip(temperature + drawn * step, *_WITHIN)
-        moving = moving & np.logical_not(moved < close)
-        if not np.any(moving):
-            return found
-        before = np.where(creeps, 0.0, step)
-    found[:, active[moving]] = np.nan
-    return found
 
 
 def _check_ranges(wall: Wall, temperature: Array, ledger: Ledger) -> None:

@@ -26,7 +26,7 @@ __all__ = ["STEP_ERROR", "Situation"]
 
 _T = TypeVar("_T")
 STEP_ERROR = 0.3  # K, what one step in time may differ from its first-order companion
-_NEAR = 1e-4  # K, last step when started from a picture of much the same rig
+_NEAR = 1e-4  # K, what may be left to go in a first guess
 _ROUGH = 1e-2  # K
 
 
@@ -54,6 +54,7 @@ class Situation:
         self.audit = False  # account for the heat of each step in time more finely
         self._losses: dict[Loss, LossPicture] = {}
         self._known: dict[str, Any] = {}
+        self._middles: dict[Regime, Array | None] = {}
         alike = near is not None and near.draws == draws and _same_wall(near.rig, rig)
         self._heat: dict[Regime, HeatPicture] = dict(near._heat) if near is not None and alike else {}
 
@@ -77,24 +78,49 @@ class Situation:
             return None
         return self.once(f"vapour {state}", lambda: vapour_state(self, state))
 
-    def heat_in(self, regime: Regime, start: Array | None = None) -> HeatPicture:
-        """The steady temperatures in a regime."""
+    def heat_in(self, regime: Regime, before: Array | None = None) -> HeatPicture:
+        """The steady temperatures in a regime; `before` are those that it may come from."""
         if regime not in self._heat:
-            close = _NEAR
-            if start is None or not np.all(np.isfinite(start)):
-                start = None
-                if regime.hot or regime.cold:
-                    start = self._middle(regime) if self.near is None else self._from_near(self.near, regime)
-                close = CLOSE if self.near is None else _NEAR
-            close = _ROUGH if self.rough else close
+            close = _ROUGH if self.rough else CLOSE
+            start, middle = self._start(regime, before)
             ledger = Ledger(self.rig, self.tables, self.draws)
-            self._heat[regime] = steady_heat(self.rig, self.tree, self.mesh, regime, ledger, start, close)
+            self._heat[regime] = steady_heat(
+                self.rig, self.tree, self.mesh, regime, ledger, start, close, (), middle
+            )
         return self._heat[regime]
+
+    def _start(self, regime: Regime, before: Array | None) -> tuple[Array | None, Array | None]:
+        """A first guess for all samples, and the temperatures with every belief at its middle if they are known.
+
+        Each sample is as far from the middle as it was in the regime whose middle is nearest.
+        """
+        if not regime.hot and not regime.cold:
+            return None, None
+        if self.near is not None:
+            start = self._from_near(self.near, regime)
+            if start is None and before is not None and np.all(np.isfinite(before)):
+                start = before
+            return start, None
+        middle = self._middle(regime)
+        if middle is None:
+            return None, None
+        known = [each for each in self._heat if self._middles.get(each) is not None and each != regime]
+        if not known:
+            return np.repeat(middle, self.draws.size, axis=1), middle
+        nearest = min(known, key=lambda each: float(np.sum(np.abs(self._known_middle(each) - middle))))
+        apart = self._heat[nearest].temperature - self._known_middle(nearest)
+        return middle + np.where(np.isfinite(apart), apart, 0.0), middle
+
+    def _known_middle(self, regime: Regime) -> Array:
+        return cast("Array", self._middles[regime])
 
     def _from_near(self, near: Situation, regime: Regime) -> Array | None:
         """A first guess from the most similar picture of another situation, piece by piece."""
         hottest = regime.hottest
-        known = sorted(near._heat.values(), key=lambda picture: abs(picture.regime.hottest - hottest))
+        known = sorted(
+            near._heat.values(),
+            key=lambda picture: (picture.regime != regime, abs(picture.regime.hottest - hottest)),
+        )
         if not known or not np.all(np.isfinite(known[0].temperature)):
             return None
         columns = (
@@ -119,13 +145,13 @@ class Situation:
         return start
 
     def _middle(self, regime: Regime) -> Array | None:
-        """A first guess for all samples: the picture with every belief at its middle."""
-        draws = Draws(self.draws.samples, self.draws.seed, width=0.0, pick=(0,))
-        ledger = Ledger(self.rig, self.tables, draws)
-        picture = steady_heat(self.rig, self.tree, self.mesh, regime, ledger)
-        if not np.all(np.isfinite(picture.temperature)):
-            return None
-        return np.repeat(picture.temperature, self.draws.size, axis=1)
+        """The temperatures with every belief at its middle, (cells, 1)."""
+        if regime not in self._middles:
+            draws = Draws(self.draws.samples, self.draws.seed, width=0.0, pick=(0,))
+            ledger = Ledger(self.rig, self.tables, draws)
+            found = steady_heat(self.rig, self.tree, self.mesh, regime, ledger, None, _NEAR).temperature
+            self._middles[regime] = found if np.all(np.isfinite(found)) else None
+        return self._middles[regime]
 
     def lasting(self, loss: Loss) -> HeatPicture:
         """The steady state after a loss that nobody ever notices."""

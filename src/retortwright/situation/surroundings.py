@@ -23,16 +23,14 @@ from retortwright.situation.exchange import (
     Bath,
     Coil,
     Exchange,
-    FannedAir,
     FullPower,
     Furnace,
     Lagging,
     OpenAir,
-    StillAir,
     Tape,
     WetWrap,
-    still_air,
 )
+from retortwright.situation.films import FannedAir, StillAir, fanned_air, still_air
 from retortwright.situation.mesh import Mesh, cells_over
 from retortwright.situation.regime import Regime
 
@@ -111,12 +109,8 @@ class _Builder:
         film: StillAir | FannedAir = self.still(cells)
         if cool is not None and cool.speed is not None:
             speed = self.ledger.figure(f"cool.{cool.name}.speed", cool.speed, "m/s", 1e-3)
-            film = FannedAir(
-                self.still(cells),
-                self.mesh.outside[cells, None],
-                speed,
-                self.ledger.default("convection.fan"),
-            )
+            factor = self.ledger.default("convection.fan")
+            film = fanned_air(self.still(cells), self.mesh.outside[cells], self.room, speed, factor)
         return OpenAir(name, cells, self.area[cells] * share, self.emissivity(cells), self.room, film)
 
 

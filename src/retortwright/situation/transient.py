@@ -20,7 +20,7 @@ from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Tree
-from retortwright.situation.balance import Balance, heat_balance, solved
+from retortwright.situation.balance import Balance, Factored, heat_balance
 from retortwright.situation.exchange import Furnace
 from retortwright.situation.jointheat import joint_temperatures
 from retortwright.situation.loss import Loss, lasting, without_power
@@ -82,7 +82,7 @@ def through_loss(
     course = _Course(tree, start, tolerance, audit)
     if not ledger.missing and np.all(np.isfinite(start)):
         for phase in phases:
-            phase = replace(phase, wall=phase.wall.sloped(start))
+            phase = replace(phase, wall=phase.wall.sloped(start, in_time=True))
             course.weigh(phase)
             course.follow(phase, store)
         course.check(phases, ledger)
@@ -170,12 +170,12 @@ class _Course:
             step = min(step, begin + phase.length - self.time)
             after = self._at(phase, self.time + step - begin)
             capacity = store.capacity(self.temperature)
-            matrix = _GAMMA * step
-            first = solved(balance, balance.residual, capacity, matrix)
+            matrix = Factored(balance, capacity, _GAMMA * step)
+            first = matrix.solved(balance.residual)
             middle = self.temperature + step * first
             again = heat_balance(after, middle)
             load = again.residual * (capacity / store.capacity(middle)) - 2.0 * capacity * first
-            second = solved(balance, load, capacity, matrix)
+            second = matrix.solved(load)
             error = float(np.max(np.abs(0.5 * step * (first + second)) * self.weight))
             if error > self.tolerance and step > 0.05:
                 step *= max(0.2, 0.8 * np.sqrt(self.tolerance / error))

@@ -17,13 +17,16 @@ from retortwright.situation.blocks import Block, blocks_of
 from retortwright.situation.bore import Bore, along_bore, bores_of
 from retortwright.situation.exchange import Exchange, picked
 from retortwright.situation.mesh import Mesh
+from retortwright.situation.ready import Conduction, Steer, conduction_of, steer_of
 from retortwright.situation.regime import Regime
 from retortwright.situation.surroundings import surroundings_of
 
 __all__ = ["Loop", "Wall", "wall_of"]
 
 _GLOWS = 500.0  # K, above which what falls on a step in the bore weighs
-_MUCH = 0.4  # radiation over conduction, above which a bore keeps its slopes in full
+_MUCH = 2.0  # radiation over conduction, above which a bore keeps its slopes in full
+_MUCH_BY_A_STEP = 0.4  # the same for a hot bore with a step
+_MUCH_IN_TIME = 0.4  # the same where slopes that only steer cost accuracy
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +51,8 @@ class Wall:
     between: list[Array]  # exchange areas of each dense bore, (samples, surfaces, surfaces)
     blocks: list[Block]
     loops: list[Loop]
+    conduction: Conduction | None = None  # both once the wall is ready to step
+    steer: Steer | None = None
 
     def conductivity(self, temperature: Array) -> tuple[Array, Array]:
         """k of each cell [W/m/K] and its relative slope [1/K]; end values are carried on."""
@@ -59,29 +64,40 @@ class Wall:
             steep[cells] = curve.held(at + 1.0) / plain - 1.0
         return value, steep
 
-    def sloped(self, temperature: Array | None) -> Wall:
+    def ready(self) -> tuple[Conduction, Steer]:
+        """What does not change from step to step."""
+        if self.conduction is not None and self.steer is not None:
+            return self.conduction, self.steer
+        conduction = conduction_of(self.mesh, self.width, self.section, self.contact, self.curves)
+        return conduction, steer_of(self.mesh, self.bores)
+
+    def sloped(self, temperature: Array | None, in_time: bool = False) -> Wall:
         """The same, ready to step: full slopes in the bores that carry much at such temperatures, or in all."""
         bores, between = [], []
         for bore in self.bores:
-            dense = temperature is None or self._carries_much(bore, temperature)
+            dense = temperature is None or self._carries_much(bore, temperature, in_time)
             bores.append(replace(bore, dense=dense))
             between.append(bore.between() if dense else np.zeros((bore.weights.shape[1], 0, 0)))
-        return replace(self, bores=bores, between=between)
+        made = replace(self, bores=bores, between=between, conduction=None, steer=None)
+        conduction, steer = made.ready()
+        return replace(made, conduction=conduction, steer=steer)
 
-    def _carries_much(self, bore: Bore, temperature: Array) -> bool:
+    def _carries_much(self, bore: Bore, temperature: Array, in_time: bool) -> bool:
         """Judged with the nominal wall, so that it does not depend on which samples are computed."""
         own = bore.cells[: bore.own]
         if len(own) < 2:
             return False
-        if bore.stepped and np.max(temperature[own]) > _GLOWS:
-            return True
+        stepped = bore.stepped and np.max(temperature[own]) > _GLOWS
         conductivity = np.ones_like(temperature)
         for cells, curve, _ in self.curves:
             conductivity[cells] = curve.held(temperature[cells])
         mesh = self.mesh
         whole = conductivity[own] * (np.pi * (mesh.outside - mesh.wall) * mesh.wall)[own, None]
         beside = (whole[1:] + whole[:-1]) / (mesh.width[own][1:] + mesh.width[own][:-1])[:, None]
-        return bool(np.max(along_bore(bore, mesh, temperature) / beside) > _MUCH)
+        much = _MUCH_BY_A_STEP if stepped else _MUCH
+        if in_time:
+            much = 0.0 if stepped else _MUCH_IN_TIME
+        return bool(np.max(along_bore(bore, mesh, temperature) / beside) > much)
 
     def picked(self, keep: NDArray[np.bool_]) -> Wall:
         """The same for some of the samples."""
@@ -99,6 +115,7 @@ class Wall:
             bores=[replace(bore, weights=bore.weights[:, keep]) for bore in self.bores],
             between=[areas[keep] for areas in self.between],
             loops=[replace(loop, contact=loop.contact[keep]) for loop in self.loops],
+            conduction=None if self.conduction is None else self.conduction.picked(keep),
         )
 
 
