@@ -127,6 +127,8 @@ def test_figures_that_may_be_assumed_are_used_but_for_those_that_are_listed() ->
     assert TEXT not in (strong_tape, no_times)
     others = [Situation(rig_of(text, FILE), shipped(), DRAWS) for text in (strong_tape, no_times)]
     others.append(Situation(FREEZING, shipped(), DRAWS))
+    fluoride = TEXT.replace("[charge.RbCl]", "[charge.RbF]")  # of whose melt nothing is published
+    others.append(Situation(rig_of(fluoride, FILE), shipped(), DRAWS))
     inputs = {
         belief.name
         for situation in (plain_situation(), *others)

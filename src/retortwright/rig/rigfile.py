@@ -45,10 +45,8 @@ __all__ = ["FORMAT", "PIECE_KEYS", "RIG_FILE", "ROOT_KEYS", "kind_within"]
 
 FORMAT = 1
 _Q1 = "question 1"
-_Q2 = "question 2"
 _Q4 = "question 4"
 _Q6 = "question 6"
-_Q12 = "questions 1 and 2"
 _Q14 = "questions 1 and 4"
 _Q16 = "questions 1 and 6"
 _BOTH = "questions 4 and 6"
@@ -112,7 +110,7 @@ _BEND = Record(
 
 _RECEIVES = Record(
     (
-        Field("up_to", Quantity("mass_fraction", 0.01, 1.0, "80 %"), "how full it may get", _Q2),
+        Field("up_to", Quantity("mass_fraction", 0.01, 1.0, "80 %"), "how full it may get", LATER),
         Field("sealed", Choice("joint", joints), "how it is closed off", LATER),
         Field("at", length_kind(5.0, "18 mm"), "where, from its near end", _Q1),
     )
@@ -189,7 +187,7 @@ _PIECE = Record(
         Field("bottom", _BOTTOM, "what closes its near end", _Q4),
         Field("closed", Either(_JOINT, _CLOSURE), "what shuts its far end", _Q4),
         Field("valve", _JOINT, "the seat, if the piece is a valve", _Q4),
-        Field("receives", _RECEIVES, "the piece is a receiver", _Q12),
+        Field("receives", _RECEIVES, "the piece is a receiver", _Q1),
         Field("meets", _MEETS, "a by-pass: its far end joins another piece", _Q4),
     )
 )
