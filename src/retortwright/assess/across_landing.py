@@ -103,13 +103,13 @@ def _harmed(crossing: Crossing, arm: Arm) -> Iterator[tuple[float, str]]:
     """Joints in an arm that do not stand its vapour: distance from the mouth [m] and key."""
     tree, dew = crossing.tree, float(np.quantile(crossing.vapour.dew, 0.95))
     mouth = tree.index(arm.name)
-    outward = {mouth: 0.0}
+    outward = {mouth: -arm.begins}
     inside = set(crossing.mesh.instance[arm.cells].tolist())
     for number in sorted(inside):
         if number not in outward:
             outward[number] = outward[tree.instances[number].parent] + tree.instances[number].at
     for joint in tree.joints:
-        if joint.instance not in outward or (joint.instance == mouth and joint.place == 0.0):
+        if joint.instance not in outward or (joint.instance == mouth and joint.place <= arm.begins):
             continue
         row = crossing.tables.find("joints", joint.kind, "limit")
         if not isinstance(row, Row) or number_of(row).low < dew + _KELVIN_OVER:

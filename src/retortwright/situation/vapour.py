@@ -136,7 +136,8 @@ class VapourWork:
             leaving[exchange.cells] += heat
         for arm in self.ways.arms:
             fill = self.fills[arm.name]
-            fill.wall = replace(fill.wall, loss=leaving[arm.cells])
+            cold = temperature[arm.cells] < dew  # what conduction keeps hotter than that takes nothing
+            fill.wall = replace(fill.wall, loss=np.where(cold, leaving[arm.cells], 0.0))
 
     def landings(self, temperature: Array) -> tuple[list[Landing], list[int]]:
         """Landings at some wall temperatures; ways that differ only beyond the last landing share one."""
@@ -198,10 +199,8 @@ class VapourWork:
         landings, same = self.landings(temperature)
         entering = np.min([landing.entering for landing in landings], axis=0)
         most = np.minimum(np.min([landing.most for landing in landings], axis=0), self._choked())
-        beside = np.max([self._beside(way, temperature)[0] for way in self.ways.ways], axis=0)
         pressure = np.max([landing.pressure for landing in landings], axis=0)
-        sonic = stream.over_charge * (entering + beside) / self._choked()
-        pressure = np.minimum(np.maximum(pressure, sonic), stream.over_charge)
+        pressure = np.minimum(np.maximum(pressure, self._sonic(entering, temperature)), stream.over_charge)
         dew = stream.saturation.dew(pressure)
         self.latent = stream.saturation.latent_heat(dew)
         self.wet |= ~(dew < stream.melts)
@@ -275,6 +274,17 @@ class VapourWork:
             np.min(np.pi / 4 * self.bore[way.cells] ** 2 / self.part[way.cells]) for way in self.ways.ways
         ]
         return sonic_flow(stream.over_charge, stream.temperature, stream.gas, min(areas))
+
+    def _sonic(self, entering: Array, temperature: Array) -> Array:
+        """The least pressure that drives the stream, and what runs back, through every place of the ways [Pa]."""
+        stream = self.stream
+        least = np.zeros_like(entering)
+        for way in self.ways.ways:
+            flow = entering * self.part[way.cells][:, None] + self._beside(way, temperature)
+            area = np.pi / 4 * self.bore[way.cells] ** 2
+            through = sonic_flow(stream.over_charge, stream.temperature, stream.gas, 1.0)
+            least = np.maximum(least, stream.over_charge * np.max(flow / area[:, None], axis=0) / through)
+        return least
 
     def _hot_vapour(self, picture: Vapour) -> HotVapour:
         shape = (len(self.mesh.start), len(picture.dew))

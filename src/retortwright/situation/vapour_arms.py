@@ -28,6 +28,7 @@ _CLOSE = 0.01  # of the heat that can come
 _NEXT_TO_NOTHING = 1e-3  # W
 _GENTLEST, _STEEPEST = 1e-2, 1e3  # 1/m: vapour that comes a hundred metres, or a millimetre
 _HALVINGS = 20
+_FAR = 2.0  # off by more than that in the logarithm says no more than that it is far off
 _SHEDS = 1.2  # power of the excess temperature with which a wall gives heat away, to guess with
 _LEFT = 0.05  # of the pressure at the mouth, at the place that is called the reach
 
@@ -126,7 +127,7 @@ class ArmFill:
     def seen(self, heat: Array, mouth: Mouth, rested: NDArray[np.bool_]) -> None:
         """What the wall has taken with the vapour as it is; it counts where the wall is at rest with it."""
         self.heat, self.most = heat, self.wall.able(mouth, self.fall)
-        off = np.log(np.maximum(heat, 1e-9) / np.maximum(self.most, 1e-12))
+        off = np.clip(np.log(np.maximum(heat, 1e-9) / np.maximum(self.most, 1e-12)), -_FAR, _FAR)
         self.off = np.where(rested, off, self.off)
         too_much, too_little = rested & (off > 0), rested & ~(off > 0)
         again = np.where(too_much & self._much | too_little & ~self._much, 0.5, 1.0)
@@ -164,7 +165,7 @@ class ArmFill:
     def _between(self, guess: Array, some: NDArray[np.intp]) -> Array:
         """A fall between one that took too much and one that took less."""
         gentle, steep = self._gentle[some], self._steep[some]
-        stale = steep < 1.0001 * gentle  # the mouth has changed since
+        stale = steep < 1.005 * gentle  # the mouth has changed since
         self._gentle[some], self._steep[some] = np.where(stale, [[0.0], [_STEEPEST]], [gentle, steep])
         self._over[some[stale]] = self._under[some[stale]] = np.nan
         low, high = (np.log(np.maximum(each[some], _GENTLEST)) for each in (self._gentle, self._steep))

@@ -30,7 +30,7 @@ from retortwright.situation.timing import is_hot
 from retortwright.situation.vapour import Start, Stream, Vapour, VapourWork, vapour_in
 from retortwright.situation.vapour_ways import ways_of
 from retortwright.situation.wall import wall_of
-from retortwright.situation.wet_walls import WetSteps, solve_wet
+from retortwright.situation.wet_walls import FARTHEST, WetSteps, solve_wet
 
 if TYPE_CHECKING:
     from retortwright.situation.situation import Situation
@@ -122,13 +122,17 @@ class _Walls:
         wall = wall_of(situation.rig, situation.tree, situation.mesh, regime, ledger)
         nominal = situation.drawn(_middle(situation.draws)).heat_in(regime).temperature
         self.wall = wall.sloped(np.repeat(nominal, situation.draws.size, axis=1))
+        self.limit = np.full((len(nominal), situation.draws.size), FARTHEST)
 
     def solve(
         self, exchanges: Sequence[Exchange], start: Array, active: NDArray[np.bool_]
     ) -> tuple[Array, NDArray[np.bool_]]:
         """Temperatures of the samples that are still active, and which of them came to rest."""
         wall = replace(self.wall, exchanges=[*self.wall.exchanges, *exchanges])
-        return solve_wet(wall.picked(active), start[:, active], _TURN)
+        limit = self.limit[:, active]
+        found = solve_wet(wall.picked(active), start[:, active], limit, _TURN)
+        self.limit[:, active] = limit
+        return found
 
     def picture(self, exchanges: Sequence[Exchange], start: Array) -> HeatPicture:
         """The whole picture; samples that did not settle stay without temperatures."""
@@ -138,7 +142,7 @@ class _Walls:
             wall = replace(self.wall, exchanges=[*self.wall.exchanges, *exchanges])
             start = start.copy()
             last = _ROUGH if situation.rough else _LAST
-            found, rested = solve_wet(wall.picked(~lost), start[:, ~lost], last)
+            found, rested = solve_wet(wall.picked(~lost), start[:, ~lost], self.limit[:, ~lost], last)
             start[:, ~lost] = np.where(rested, found, np.nan)
             lost = ~np.all(np.isfinite(start), axis=0)
             start[:, lost] = np.nanmean(start, axis=1)[:, None]

@@ -33,6 +33,7 @@ class Way:
     cells: NDArray[np.intp]
     rise: NDArray[np.float64]  # slope of each cell in the direction of the flow [rad]
     crest: int  # how many cells from the start on rise without a dip: what lands there runs back
+    leaves: float  # where along the retort it leaves it [m]
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,7 @@ class Arm:
     mouth: int  # the cell of the way that it hangs on
     early: bool  # whether it hangs where all that lands runs back to the charge
     returns: bool  # whether what condenses in it runs back to its mouth
+    begins: float = 0.0  # where along its first piece its mouth is [m]
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,12 +74,17 @@ def ways_of(rig: Rig, tree: Tree, mesh: Mesh, state: str, level: float) -> Ways:
     on_way = {int(mesh.instance[cell]) for way in ways for cell in way.cells}
     early = {int(mesh.instance[cell]) for way in ways for cell in way.cells[: way.crest]} | {0}
     back = [way.cells[: way.crest] for way in ways]
-    back.append(np.arange(mesh.first[0], mesh.last[0] + 1)[mesh.middle[: mesh.last[0] + 1] > level])
+    leaves = max((way.leaves for way in ways), default=tree.instances[0].length)
+    own = np.arange(mesh.first[0], mesh.last[0] + 1)
+    back.append(own[(mesh.middle[own] > level) & (mesh.middle[own] <= leaves)])
     arms = [
         _arm(tree, mesh, number, spaces, group, single.parent in early)
         for number, single in enumerate(tree.instances)
         if (number, 0) in group and number not in on_way and single.parent in on_way | {0}
     ]
+    beyond = own[mesh.middle[own] > leaves]
+    if len(beyond):
+        arms.insert(0, _end_of_retort(tree, mesh, beyond, leaves))
     return Ways(tuple(ways), tuple(arms), np.unique(np.concatenate(back)))
 
 
@@ -95,7 +102,15 @@ def way_along(tree: Tree, mesh: Mesh, receiver: int, passages: tuple[Passage, ..
     slopes = np.concatenate(rise)
     flat = np.flatnonzero(slopes <= _LEVEL)
     crest = int(flat[0]) if len(flat) else len(slopes)
-    return Way(receiver, np.concatenate(cells), slopes, crest)
+    return Way(receiver, np.concatenate(cells), slopes, crest, passages[0].end)
+
+
+def _end_of_retort(tree: Tree, mesh: Mesh, cells: NDArray[np.intp], leaves: float) -> Arm:
+    """What is left of the retort beyond the place where the ways leave it."""
+    retort = tree.instances[0]
+    outward, bore = mesh.middle[cells] - leaves, retort.tube_at(leaves).bore
+    mouth, returns = mesh.cell_at(0, leaves), retort.row.slope > -_LEVEL
+    return Arm(retort.name, cells, outward, retort.length - leaves, bore, mouth, True, returns, leaves)
 
 
 def _arm(tree: Tree, mesh: Mesh, first: int, spaces: Connected, group: frozenset[Node], early: bool) -> Arm:

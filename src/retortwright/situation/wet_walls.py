@@ -19,11 +19,14 @@ from retortwright.situation.balance import heat_balance, solved
 from retortwright.situation.vapour_exchange import LandingHeat
 from retortwright.situation.wall import Wall
 
-__all__ = ["WetSteps", "solve_wet"]
+__all__ = ["FARTHEST", "WetSteps", "solve_wet"]
 
-_FARTHEST, _SHORTEST = 25.0, 1e-4  # K, of a step
+FARTHEST = 25.0  # K, of a step
+_SHORTEST = 1e-4
 _SHORTER, _LONGER = 0.5, 1.3
 _HARDLY, _SLIGHTLY = 0.25, 0.05  # K, of cells on which something lands and of all others
+_REMEMBERED, _ONE_WAY = 0.7, 0.8  # a cell that goes one way for five steps is not one that swings
+_EVEN = 0.05  # W, that may be left over on all cells on which something lands
 _WITHIN = (60.0, 2600.0)  # K, for iterates only
 
 
@@ -37,15 +40,17 @@ class WetSteps:
     most: int
 
 
-def solve_wet(wall: Wall, guess: Array, steps: WetSteps) -> tuple[Array, NDArray[np.bool_]]:
-    """Temperatures at which every cell balances, from a first guess, and the samples that came to rest."""
+def solve_wet(wall: Wall, guess: Array, limit: Array, steps: WetSteps) -> tuple[Array, NDArray[np.bool_]]:
+    """Temperatures at which every cell balances, from a first guess, and the samples that came to rest.
+
+    `limit` (cells, samples) is how far a cell on which something lands may go [K]; it is kept up to date.
+    """
     found = guess.copy()
     active = np.arange(guess.shape[1])
     rested = np.zeros(guess.shape[1], dtype=bool)
     landing = _landing_cells(wall)
-    limit = np.full(guess.shape, np.inf)
-    limit[landing] = _FARTHEST
     before, stride = np.zeros_like(guess), np.ones(guess.shape[1])
+    way = np.zeros((len(landing), guess.shape[1]))
     part = wall
     for number in range(steps.most):
         balance = heat_balance(part, found[:, active])
@@ -54,14 +59,21 @@ def solve_wet(wall: Wall, guess: Array, steps: WetSteps) -> tuple[Array, NDArray
         trend = np.sum(step * before, axis=0) / np.where(size > 0, size, 1.0)
         stride = np.where(trend < -0.5, stride / 2, np.minimum(1.0, 1.5 * stride))
         turned = step[landing] * before[landing] < 0
-        limit[landing] = np.clip(limit[landing] * np.where(turned, _SHORTER, _LONGER), _SHORTEST, _FARTHEST)
-        taken = np.clip(stride * step, -limit, limit)
+        signs = np.sign(step[landing])
+        way = _REMEMBERED * way + (1.0 - _REMEMBERED) * signs if number else signs
+        far = limit[np.ix_(landing, active)] * np.where(turned, _SHORTER, _LONGER)
+        far = np.clip(far, _SHORTEST, FARTHEST)
+        limit[np.ix_(landing, active)] = far
+        taken = stride * step
+        taken[landing] = np.clip(taken[landing], -far, far)
         found[:, active] = np.clip(found[:, active] + taken, *_WITHIN)
         near, close = np.abs(step), steps.close
         if number >= steps.exact:
-            near[landing] *= _SLIGHTLY / _HARDLY
+            swings = np.abs(way) < _ONE_WAY
+            near[landing] = np.where(swings, np.abs(taken[landing]), near[landing]) * _SLIGHTLY / _HARDLY
             close = max(close, _SLIGHTLY)
-        moving = np.logical_not(np.max(near, axis=0) < close)
+        uneven = np.abs(np.cumsum(balance.residual[landing], axis=0)[-1]) if len(landing) else 0.0
+        moving = np.logical_not((np.max(near, axis=0) < close) & (uneven < _EVEN))
         rested[active] = ~moving
         if not np.any(moving):
             break
@@ -69,7 +81,7 @@ def solve_wet(wall: Wall, guess: Array, steps: WetSteps) -> tuple[Array, NDArray
         if not np.all(moving):
             part = part.picked(moving)
             active, stride = active[moving], stride[moving]
-            before, limit = before[:, moving], limit[:, moving]
+            before, way = before[:, moving], way[:, moving]
     return found, rested
 
 
