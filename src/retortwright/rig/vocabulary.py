@@ -161,6 +161,11 @@ def tightenable() -> Mapping[str, Quantity]:
             known[key.data] = Quantity("plain", number_of(share).best, 0.95, "0.6", beyond=_LAXER)
     for rule in tables.subjects("rules", "tighten-limit"):
         known[tables.rows["rules", rule, "tighten-limit"].data] = _stricter(tables, rule)
+    for rule in tables.subjects("rules", "later"):  # what no answer reads may not be written
+        for name in ("tighten", "tighten-limit"):
+            key = tables.find("rules", rule, name)
+            if not isinstance(key, Missing):
+                known.pop(key.data, None)
     return known
 
 
