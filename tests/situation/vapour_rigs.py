@@ -161,7 +161,8 @@ of = "304L"
     ),
     "no arm": plain(rest=_GLASS, pot=_POT.replace("160 mm", "150 mm")),
     "vapour passes the split": plain(
-        rest=f"{_SIX}\n{_ARM}", tape='tape = { over = { line = "20 to 150 mm", manifold = "all" }, holds = "320 degC" }',
+        rest=f"{_SIX}\n{_ARM}",
+        tape='tape = { over = { line = "20 to 150 mm", manifold = "all" }, holds = "320 degC" }',
     ),
     "warm receiver": plain(
         rest=f"{_GLASS}\n{_PUMP}\n{_ARM}",
@@ -170,7 +171,9 @@ of = "304L"
     "barium": plain("Ba", _BA, _LEVEL, _LINE.replace("140 mm", "340 mm").replace("12 x 1 mm", "24 x 2 mm"),
         _GLASS.replace("20 x 1 mm", "24 x 1 mm"), "1150 degC", "0 to 350 mm"),
     "gauge on the line": plain(rest=f"{_GLASS}\n{_GAUGE}\n{_ARM}"),
-    "arm that falls": plain(rest=f"{_GLASS}\n" + _ARM.replace("rises", "at = \"120 mm\"\nfalls").replace("90 deg", "30 deg")),
+    "arm that falls": plain(
+        rest=f"{_GLASS}\n" + _ARM.replace("rises", "at = \"120 mm\"\nfalls").replace("90 deg", "30 deg"),
+    ),
 }  # fmt: skip
 
 
