@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: MIT
 """A bare tube out of a furnace: all samples at once, beside scipy's boundary-value solver one by one.
 
-Prints the time per sample of both in one run, their ratio, and how far the two answers differ.
+Prints the time per sample of both in one run, their ratio, and how far the two answers differ; then
+what all regimes of a whole rig take at once, and how much longer its samples would take one by one.
 Run from the root of the tree: python benchmarks/line_temperature.py
 """
 
@@ -18,7 +19,9 @@ from retortwright.physics.constants import STEFAN_BOLTZMANN
 from retortwright.physics.convection import free_film_coefficient
 from retortwright.reference.datum import curve_of
 from retortwright.reference.tables import shipped
-from retortwright.rig.reading import rig_of
+from retortwright.rig.reading import read_rig, rig_of
+from retortwright.situation.loss import lasting, losses_of
+from retortwright.situation.regime import regime_of
 from retortwright.situation.situation import Situation
 
 RIG = """
@@ -40,6 +43,7 @@ run = { open = [], running = ["furnace"] }
 steps = [{ state = "run", to = "700 degC" }]
 """  # the valve blocks the bore, so that both solve the same equation
 SAMPLES, PEER = 256, 12
+WHOLE = "examples/rubidium-cells.toml"
 
 
 def ours() -> tuple[float, Situation]:
@@ -79,6 +83,18 @@ def peer(situation: Situation, sample: int) -> np.ndarray:
     return solve_bvp(slopes, ends, places, guess, tol=1e-5, max_nodes=20000).sol(mesh.middle)[0]
 
 
+def whole_rig(draws: Draws) -> tuple[float, int]:
+    """Seconds that all steady states and lasting losses of a whole rig take, and how many regimes those are."""
+    rig = read_rig(WHOLE)
+    situation = Situation(rig, shipped(), draws)
+    regimes = {regime_of(rig, state.name) for state in rig.states}
+    regimes |= {lasting(rig, loss) for state in rig.states for loss in losses_of(rig, state.name)}
+    begin = time.perf_counter()
+    for regime in sorted(regimes, key=str):
+        situation.heat_in(regime)
+    return time.perf_counter() - begin, len(regimes)
+
+
 def main() -> None:
     """Both in one run."""
     own, situation = ours()
@@ -92,6 +108,12 @@ def main() -> None:
         f"line temperature: ours {own * 1e3:.2f} ms a sample, scipy solve_bvp {theirs * 1e3:.1f} ms a sample"
     )
     print(f"line temperature: ratio {theirs / own:.0f}; largest difference {max(gaps):.2f} K")
+    together, count = whole_rig(Draws(samples=SAMPLES))
+    alone, _ = whole_rig(Draws(samples=SAMPLES, pick=(0,)))
+    print(
+        f"whole rig: {count} regimes of {SAMPLES} samples in {together:.2f} s, {together / count * 1e3:.0f} ms each"
+    )
+    print(f"whole rig: one by one the samples would take {alone * SAMPLES / together:.0f} times longer")
 
 
 if __name__ == "__main__":

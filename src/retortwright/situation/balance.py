@@ -13,7 +13,7 @@ from retortwright.situation.blocks import Eliminated, Slopes
 from retortwright.situation.exchange import Exchange
 from retortwright.situation.wall import Wall
 
-__all__ = ["Balance", "Factored", "closed", "heat_balance", "solved"]
+__all__ = ["Balance", "Factored", "closed", "heat_balance", "heat_into", "solved"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +27,23 @@ class Balance:
     wall: Wall
 
 
-def heat_balance(wall: Wall, temperature: Array, bores: dict[int, Array] | None = None) -> Balance:
-    """The balance of a wall: conduction and contact, bores, surroundings, loops.
+@dataclass(frozen=True, slots=True)
+class _Flows:
+    """Heat into each cell and what it is made of; of conduction for all cells but the first."""
 
-    `bores` are the slopes of dense bores from an earlier balance, to be kept.
-    """
+    residual: Array
+    leaving: Array
+    steep: Array  # slope of what leaves
+    links: Array
+    steepness: Array  # relative slope of the conductivity
+    half: Array
+    above: Array  # half a cell of the parent
+    conductance: Array
+    flow: Array
+    cube: Array  # of the temperature
+
+
+def _flows(wall: Wall, temperature: Array) -> _Flows:
     conduction, _ = wall.ready()
     leaving, steep = _exchanged(wall.exchanges, temperature)
     up = wall.mesh.parent[1:]
@@ -51,19 +63,34 @@ def heat_balance(wall: Wall, temperature: Array, bores: dict[int, Array] | None 
     for bore in wall.bores:
         residual[bore.cells] -= bore.heat(emitted[bore.cells])
     links = _linked(wall, temperature, half, residual)
-    flow *= conductance
-    above *= steepness[up]
-    above *= flow
-    above += conductance  # slope of the flow by the temperature above
-    steepness[1:] *= half[1:]
-    steepness[1:] *= flow
-    steepness[1:] -= conductance  # and by the cell's own
-    slopes = _slopes(wall, cube, steep, steepness, above, bores)
+    return _Flows(residual, leaving, steep, links, steepness, half, above, conductance, flow, cube)
+
+
+def heat_into(wall: Wall, temperature: Array) -> Array:
+    """Heat into each cell [W] at some temperatures: the balance without its slopes."""
+    return _flows(wall, temperature).residual
+
+
+def heat_balance(wall: Wall, temperature: Array, bores: dict[int, Array] | None = None) -> Balance:
+    """The balance of a wall: conduction and contact, bores, surroundings, loops.
+
+    `bores` are the slopes of dense bores from an earlier balance, to be kept.
+    """
+    found = _flows(wall, temperature)
+    turn = found.flow * found.conductance
+    above = found.above * found.steepness[wall.mesh.parent[1:]]
+    above *= turn
+    above += found.conductance  # slope of the flow by the temperature above
+    own = found.steepness
+    own[1:] *= found.half[1:]
+    own[1:] *= turn
+    own[1:] -= found.conductance  # and by the cell's own
+    slopes = _slopes(wall, found.cube, found.steep, own, above, bores)
     for exchange in wall.exchanges:
         couple = getattr(exchange, "couple", None)  # of an exchange that also depends on neighbours
         if couple is not None:
             couple(temperature[exchange.cells], wall.mesh.parent, slopes.upward, slopes.downward)
-    return Balance(residual, leaving, slopes, links, wall)
+    return Balance(found.residual, found.leaving, slopes, found.links, wall)
 
 
 def _slopes(

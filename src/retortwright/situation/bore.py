@@ -65,13 +65,17 @@ class Bore:
 def bores_of(tree: Tree, mesh: Mesh, ledger: Ledger) -> list[Bore]:
     """The bores of all pieces that are open."""
     found: list[Bore] = []
+    known: dict[str, tuple[Array, Array]] = {}  # nodes and weights of each kind of inside
     for chain in chains_of(tree, ledger.tables):
         first = tree.instances[chain[0]]
         if first.row.valve is not None or _soft(first, ledger.tables):
             continue
         samples, *ends = _inside_emissivity(first, ledger)
         if np.all(np.isfinite(samples)):
-            found.append(_bore(tree, mesh, chain, samples, *ends))
+            inside = _inside(first, ledger.tables)
+            if inside not in known:
+                known[inside] = _interpolated(samples, *ends)
+            found.append(_bore(tree, mesh, chain, *known[inside]))
     return found
 
 
@@ -126,8 +130,7 @@ def _inside_emissivity(single: Instance, ledger: Ledger) -> tuple[Array, float, 
     return samples, max(lowest, 0.03), min(highest, 0.99)
 
 
-def _bore(tree: Tree, mesh: Mesh, chain: list[int], samples: Array, lowest: float, highest: float) -> Bore:
-    nodes, weights = _interpolated(samples, lowest, highest)
+def _bore(tree: Tree, mesh: Mesh, chain: list[int], nodes: Array, weights: Array) -> Bore:
     runs: list[tuple[float, list[float]]] = []  # radius and edges of each stretch of equal bore
     for number in chain:
         cells = np.arange(mesh.first[number], mesh.last[number] + 1)

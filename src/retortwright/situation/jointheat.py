@@ -6,7 +6,6 @@ from __future__ import annotations
 import numpy as np
 
 from retortwright.ground.arrays import Array
-from retortwright.physics.fins import half_cell_resistance
 from retortwright.rig.tree import Joint, Tree
 from retortwright.situation.wall import Wall
 
@@ -20,8 +19,7 @@ def joint_temperatures(
     if not np.any(np.isfinite(temperature)):
         nothing = {joint.key: temperature[0] for joint in tree.joints}
         return nothing, nothing, {joint.key: joint.instance for joint in tree.joints}
-    conductivity, _ = wall.conductivity(temperature)
-    half = np.asarray(half_cell_resistance(wall.width, conductivity, wall.section))
+    half, _ = wall.ready()[0].half(temperature)
     hot: dict[str, Array] = {}
     cold: dict[str, Array] = {}
     hottest: dict[str, int] = {}

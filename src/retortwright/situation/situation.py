@@ -25,7 +25,7 @@ from retortwright.situation.vapour_state import VapourState, gives_metal, vapour
 __all__ = ["STEP_ERROR", "Situation"]
 
 _T = TypeVar("_T")
-STEP_ERROR = 0.3  # K, what one step in time may differ from its first-order companion
+STEP_ERROR = 0.2  # K, what one step in time may differ from its first-order companion
 _NEAR = 1e-4  # K, what may be left to go in a first guess
 _ROUGH = 1e-2  # K
 
@@ -51,7 +51,7 @@ class Situation:
         self.tree: Tree = tree_of(rig)
         self.mesh: Mesh = mesh_of(rig, self.tree, _ordinary_conductivity(rig, tables), split)
         self.tolerance = STEP_ERROR
-        self.audit = False  # account for the heat of each step in time more finely
+        self.audit = False  # account for the heat of each step in time
         self._losses: dict[Loss, LossPicture] = {}
         self._known: dict[str, Any] = {}
         self._middles: dict[Regime, Array | None] = {}
@@ -147,11 +147,21 @@ class Situation:
     def _middle(self, regime: Regime) -> Array | None:
         """The temperatures with every belief at its middle, (cells, 1)."""
         if regime not in self._middles:
-            draws = Draws(self.draws.samples, self.draws.seed, width=0.0, pick=(0,))
-            ledger = Ledger(self.rig, self.tables, draws)
-            found = steady_heat(self.rig, self.tree, self.mesh, regime, ledger, None, _NEAR).temperature
-            self._middles[regime] = found if np.all(np.isfinite(found)) else None
+            known = {each: found for each, found in self._middles.items() if found is not None}
+            start = None
+            if known:
+                start = known[min(known, key=lambda each: _apart(each, regime))]
+            found = self._middle_from(regime, start)
+            if found is None and start is not None:
+                found = self._middle_from(regime, None)
+            self._middles[regime] = found
         return self._middles[regime]
+
+    def _middle_from(self, regime: Regime, start: Array | None) -> Array | None:
+        draws = Draws(self.draws.samples, self.draws.seed, width=0.0, pick=(0,))
+        ledger = Ledger(self.rig, self.tables, draws)
+        found = steady_heat(self.rig, self.tree, self.mesh, regime, ledger, start, _NEAR).temperature
+        return found if np.all(np.isfinite(found)) else None
 
     def lasting(self, loss: Loss) -> HeatPicture:
         """The steady state after a loss that nobody ever notices."""
@@ -185,6 +195,12 @@ class Situation:
     def drawn(self, draws: Draws) -> Situation:
         """The same rig with other draws."""
         return Situation(self.rig, self.tables, draws, self.split, near=self)
+
+
+def _apart(one: Regime, other: Regime) -> tuple[float, int]:
+    """How far two regimes are apart: in the hottest set-point, then in what heats and cools."""
+    differ = len(set(one.hot) ^ set(other.hot)) + len(set(one.cold) ^ set(other.cold))
+    return abs(one.hottest - other.hottest), differ
 
 
 def _same_wall(one: Rig, other: Rig) -> bool:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
+from retortwright.ground.piecewise import Piecewise
 from retortwright.reference.datum import Curve, curve_of, number_of
 from retortwright.rig.tree import Tree
 from retortwright.situation.mesh import Mesh
@@ -23,14 +24,13 @@ class Store:
     """Mass of each cell and its specific heat over temperature."""
 
     mass: Array  # (cells, samples or 1) kg
+    table: Piecewise  # specific heat of each material
+    which: NDArray[np.intp]  # (cells, 1) which material
     curves: list[tuple[NDArray[np.intp], Curve, Array]]  # cells, c(T), its integral at the nodes
 
     def capacity(self, temperature: Array) -> Array:
         """Heat capacity of each cell [J/K]."""
-        value = np.empty_like(temperature)
-        for cells, curve, _ in self.curves:
-            value[cells] = curve.held(temperature[cells])
-        return self.mass * value
+        return self.mass * self.table.at(temperature, self.which)
 
     def content(self, temperature: Array) -> Array:
         """Heat content of each cell above the first node of its curve [J]."""
@@ -66,4 +66,12 @@ def store_of(tree: Tree, mesh: Mesh, ledger: Ledger) -> Store:
         curve = curve_of(heat)
         steps = np.diff(curve.temperature) * (curve.value[1:] + curve.value[:-1]) / 2
         curves.append((cells, curve, np.concatenate([[0.0], np.cumsum(steps)])))
-    return Store(density[:, None] * volume, curves)
+    which = np.full((len(mesh.start), 1), len(curves), dtype=np.intp)
+    points = np.unique(
+        np.concatenate([np.array([4.0, 3000.0]), *(curve.temperature for _, curve, _ in curves)])
+    )
+    for number, (cells, _, _) in enumerate(curves):
+        which[cells] = number
+    values = [curve.held(points) for _, curve, _ in curves]
+    table = Piecewise(points, np.array([*values, np.full(len(points), np.nan)]))
+    return Store(density[:, None] * volume, table, which, curves)

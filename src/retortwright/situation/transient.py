@@ -20,7 +20,7 @@ from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Tree
-from retortwright.situation.balance import Balance, Factored, heat_balance
+from retortwright.situation.balance import Balance, Factored, heat_balance, heat_into
 from retortwright.situation.exchange import Furnace
 from retortwright.situation.jointheat import joint_temperatures
 from retortwright.situation.loss import Loss, lasting, without_power
@@ -49,7 +49,7 @@ class LossPicture:
     peak_time: Mapping[str, Array]  # when [s after the loss]
     noticed: float  # when the furnace went off [s after the loss]
     followed: float  # how long it was followed [s]
-    imbalance: Array  # heat stored less heat received, over the heat exchanged; to the order of the audit
+    imbalance: Array  # heat stored less heat received, over the heat exchanged; nan without an audit
     steps: int
     inputs: tuple[Belief, ...]
     cites: frozenset[str]
@@ -121,6 +121,16 @@ def _phase(
     return _Phase(wall_of(rig, tree, mesh, regime, ledger), chamber, length, chamber is not None)
 
 
+def _drift(now: Wall, after: Wall, temperature: Array) -> Array:
+    """How much more heat comes into each cell for its surroundings alone being as they are after a step [W]."""
+    more = np.zeros_like(temperature)
+    for one, other in zip(now.exchanges, after.exchanges, strict=True):
+        if one is not other:
+            at = temperature[one.cells]
+            more[one.cells] += one.heat(at)[0] - other.heat(at)[0]
+    return more
+
+
 def _cooling_chamber(rig: Rig, running: Regime, ledger: Ledger) -> Callable[[float], Array]:
     """The chamber of a furnace that has been switched off: its excess over the room dies away."""
     led = {heat.name for heat in rig.heat if heat.holds is None}
@@ -171,10 +181,14 @@ class _Course:
             after = self._at(phase, self.time + step - begin)
             capacity = store.capacity(self.temperature)
             matrix = Factored(balance, capacity, _GAMMA * step)
-            first = matrix.solved(balance.residual)
+            drift = _GAMMA * _drift(balance.wall, after, self.temperature)
+            first = matrix.solved(balance.residual + drift)
             middle = self.temperature + step * first
-            again = heat_balance(after, middle)
-            load = again.residual * (capacity / store.capacity(middle)) - 2.0 * capacity * first
+            load = (
+                heat_into(after, middle) * (capacity / store.capacity(middle))
+                - 2.0 * capacity * first
+                - drift
+            )
             second = matrix.solved(load)
             error = float(np.max(np.abs(0.5 * step * (first + second)) * self.weight))
             if error > self.tolerance and step > 0.05:
@@ -182,8 +196,9 @@ class _Course:
                 continue
             new = self.temperature + step * (1.5 * first + 0.5 * second)
             following = heat_balance(after, new)
-            halfway = self._at(phase, self.time + step / 2 - begin)
-            self._account(balance, following, step, store, new, halfway)
+            if self.audit:
+                halfway = self._at(phase, self.time + step / 2 - begin)
+                self._account(balance, following, step, store, new, halfway)
             self.temperature, balance = new, following
             self.time += step
             self.steps += 1
@@ -207,12 +222,10 @@ class _Course:
     def _account(
         self, before: Balance, after: Balance, step: float, store: Store, new: Array, halfway: Wall
     ) -> None:
-        """Heat received and stored in a step: by its two ends, and in an audit by its middle too."""
-        flow = 0.5 * (before.residual + after.residual)
-        if self.audit:
-            rates = before.residual / store.capacity(self.temperature) - after.residual / store.capacity(new)
-            middle = heat_balance(halfway, (self.temperature + new) / 2 + step / 8 * rates)
-            flow = (flow + 2.0 * middle.residual) / 3.0
+        """Heat received and stored in a step, by its two ends and its middle."""
+        rates = before.residual / store.capacity(self.temperature) - after.residual / store.capacity(new)
+        middle = heat_into(halfway, (self.temperature + new) / 2 + step / 8 * rates)
+        flow = (before.residual + after.residual + 4.0 * middle) / 6.0
         self.received += step * np.sum(flow, axis=0)
         self.exchanged += step * 0.5 * np.sum(np.abs(before.leaving) + np.abs(after.leaving), axis=0)
         self.stored += np.sum(store.content(new) - store.content(self.temperature), axis=0)
@@ -235,6 +248,8 @@ class _Course:
 
     def imbalance(self) -> Array:
         """Heat stored less heat received, over all heat exchanged."""
+        if not self.audit:
+            return np.full_like(self.stored, np.nan)
         return np.asarray(np.abs(self.stored - self.received) / np.maximum(self.exchanged, 1e-9))
 
     def check(self, phases: list[_Phase], ledger: Ledger) -> None:
