@@ -156,6 +156,7 @@ class _Course:
         self.time = 0.0
         self.steps = 0
         self.now: dict[str, Array] = {}
+        self.trail: list[tuple[float, dict[str, Array]]] = []  # times of a phase and the joints then
         self.weight = np.ones((start.shape[0], 1))
         nothing = np.full(start.shape[1], np.nan)
         self.peak = {joint.key: nothing.copy() for joint in tree.joints}
@@ -173,6 +174,7 @@ class _Course:
     def follow(self, phase: _Phase, store: Store) -> None:
         """Steps to the end of a phase, or until all joints fall."""
         begin, step = self.time, min(_FIRST_STEP, phase.length)
+        self.trail = []
         self._see(phase.wall)
         now = self._at(phase, 0.0)
         balance = heat_balance(now, self.temperature)
@@ -232,11 +234,27 @@ class _Course:
 
     def _see(self, wall: Wall) -> None:
         hot, _, _ = joint_temperatures(wall, self.tree, self.temperature)
-        self.now = hot
+        trail = self.trail[-2:]
+        self.trail, self.now = [*trail, (self.time, hot)], hot
+        if len(trail) == 2:
+            self._between(trail, hot)
         for key, value in hot.items():
             higher = ~(value <= self.peak[key])
             self.peak[key] = np.where(higher, value, self.peak[key])
             self.peak_time[key] = np.where(higher, self.time, self.peak_time[key])
+
+    def _between(self, trail: list[tuple[float, dict[str, Array]]], hot: dict[str, Array]) -> None:
+        """A peak between two steps: the top of the parabola through the last three temperatures of a joint."""
+        (first, lower), (second, upper) = trail
+        for key, value in hot.items():
+            rise = (upper[key] - lower[key]) / (second - first)
+            fall = (value - upper[key]) / (self.time - second)
+            bend = (fall - rise) / (self.time - first)
+            turns = (rise > 0) & (fall < 0) & (upper[key] >= self.peak[key])
+            top = (first + second) / 2 - rise / np.where(turns, 2 * bend, 1.0)
+            peak = lower[key] + (rise + bend * (top - second)) * (top - first)
+            self.peak[key] = np.where(turns, np.maximum(peak, self.peak[key]), self.peak[key])
+            self.peak_time[key] = np.where(turns, top, self.peak_time[key])
 
     def _settled(self, before: Mapping[str, Array], step: float) -> bool:
         """Whether every joint is well past its peak, or can hardly rise any more in half an hour."""
