@@ -8,7 +8,7 @@ import pytest
 from retortwright.assess.across_proposals import proposals_across
 from retortwright.assess.across_remedies import with_across_mends
 from retortwright.assess.finding import Finding
-from retortwright.assess.gets_across import across_finding, will_it_get_across
+from retortwright.assess.gets_across import GETS_ACROSS
 from retortwright.belief.beliefs import Draws
 from retortwright.rig.edit import Edit, edited
 from retortwright.rig.parts import Rig
@@ -19,7 +19,7 @@ FEW = Draws(samples=8)
 
 def mended(rig: Rig, check: str, place: str) -> Finding:
     case = situation(rig, FEW)
-    findings = tuple(will_it_get_across(case))
+    findings = tuple(GETS_ACROSS.findings(case))
     name = f"{check}/{place}/distil"
     return next(each for each in with_across_mends(case, findings, name) if each.id == name)
 
@@ -41,7 +41,7 @@ def test_a_remedy_holds_when_it_is_tried(
     assert finding.verdict in ("fails", "thin")
     assert any(key in mend.edits for mend in finding.mend)
     for mend in finding.mend:
-        again = across_finding(
+        again = GETS_ACROSS.finding(
             situation(edited(rig, [Edit(*pair) for pair in mend.edits.items()]), FEW), finding.id
         )
         assert again is not None
@@ -54,7 +54,7 @@ def test_what_holds_gets_no_remedy() -> None:
 
 def test_water_is_never_proposed() -> None:
     case = situation(RUBIDIUM, FEW)
-    for finding in will_it_get_across(case):
+    for finding in GETS_ACROSS.findings(case):
         for choices in proposals_across(case, finding):
             for edits in choices:
                 assert not any(edit.key.startswith("cool.") for edit in edits)
@@ -63,7 +63,7 @@ def test_water_is_never_proposed() -> None:
 
 def test_changes_go_from_small_to_large() -> None:
     case = situation(changed(RUBIDIUM, ("piece.line.falls", "2 deg")), FEW)
-    finding = across_finding(case, "drain-slope/line/distil")
+    finding = GETS_ACROSS.finding(case, "drain-slope/line/distil")
     assert finding is not None
     (choices,) = proposals_across(case, finding)
     assert [edits[0].value for edits in choices] == ["5 deg", "7 deg", "10 deg", "15 deg"]

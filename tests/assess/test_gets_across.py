@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from retortwright.assess.finding import Finding
-from retortwright.assess.gets_across import across_finding, across_values, will_it_get_across
+from retortwright.assess.gets_across import GETS_ACROSS
 from retortwright.belief.beliefs import Draws
 from retortwright.reference.formulas import FORMULAS
 from retortwright.reference.tables import Tables, shipped
@@ -34,7 +34,7 @@ CRUSTS = {"crust", "plug"}
 
 
 def found(rig: Rig, tables: Tables | None = None) -> dict[str, Finding]:
-    return {each.id: each for each in will_it_get_across(situation(rig, FEW, tables))}
+    return {each.id: each for each in GETS_ACROSS.findings(situation(rig, FEW, tables))}
 
 
 @cache
@@ -78,15 +78,15 @@ def test_a_cold_rig_and_an_empty_one_are_not_asked() -> None:
 
 def test_values_and_single_findings_agree() -> None:
     case = situation(RUBIDIUM, FEW)
-    for finding in will_it_get_across(case):
-        again = across_finding(case, finding.id)
+    for finding in GETS_ACROSS.findings(case):
+        again = GETS_ACROSS.finding(case, finding.id)
         assert again is not None
         assert again.judgement == finding.judgement
-        values = across_values(case, finding)
+        values = GETS_ACROSS.values(case, finding)
         assert len(values) == FEW.size
         if finding.judgement.best is not None:
             assert np.median(values) == pytest.approx(finding.judgement.best)
-    assert across_finding(case, "ullage/nothing/distil") is None
+    assert GETS_ACROSS.finding(case, "ullage/nothing/distil") is None
 
 
 def test_minutes_are_unknown_until_somebody_measures_them() -> None:

@@ -11,7 +11,7 @@ import pytest
 from retortwright.assess.check import finding_of
 from retortwright.assess.finding import Finding
 from retortwright.assess.makes_equilibrium import equilibrium_checks
-from retortwright.assess.makes_metal import QUESTION, makes_finding, makes_values, will_it_make_metal
+from retortwright.assess.makes_metal import MAKES_METAL
 from retortwright.belief.beliefs import Draws
 from retortwright.reference.datum import Row
 from retortwright.reference.tables import Tables, shipped
@@ -35,7 +35,7 @@ def situation(
 def found(*arguments: object, **named: object) -> dict[str, Finding]:
     """The findings of the equilibrium by check."""
     made = situation(*arguments, **named)  # type: ignore[arg-type]
-    return {check.name: finding_of(made, check, QUESTION) for check in equilibrium_checks(made)}
+    return {check.name: finding_of(made, check, MAKES_METAL.number) for check in equilibrium_checks(made)}
 
 
 @cache
@@ -133,16 +133,16 @@ def test_the_window_lies_about_the_set_point() -> None:
 
 def test_one_finding_alone_is_the_one_among_all() -> None:
     made = situation(RUBIDIUM, "Rb", "680 degC")
-    for finding in will_it_make_metal(made):
-        alone = makes_finding(situation(RUBIDIUM, "Rb", "680 degC"), finding.id)
+    for finding in MAKES_METAL.findings(made):
+        alone = MAKES_METAL.finding(situation(RUBIDIUM, "Rb", "680 degC"), finding.id)
         assert alone is not None
         assert alone.judgement == finding.judgement
         if finding.judgement.best is not None:
-            middle = np.quantile(makes_values(made, finding), 0.5)
+            middle = np.quantile(MAKES_METAL.values(made, finding), 0.5)
             assert middle == pytest.approx(finding.judgement.best)
 
 
 def test_no_charge_no_question() -> None:
     made = situation(RUBIDIUM, "Rb", "680 degC")
     text = made.rig.text.split("[charge")[0] + "[piece.pot]" + made.rig.text.split("[piece.pot]", 1)[1]
-    assert list(will_it_make_metal(Situation(rig_of(text, "test.toml"), shipped(), DRAWS))) == []
+    assert list(MAKES_METAL.findings(Situation(rig_of(text, "test.toml"), shipped(), DRAWS))) == []

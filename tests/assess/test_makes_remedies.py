@@ -8,7 +8,7 @@ from functools import cache
 import pytest
 
 from retortwright.assess.finding import Finding
-from retortwright.assess.makes_metal import makes_finding, will_it_make_metal
+from retortwright.assess.makes_metal import MAKES_METAL
 from retortwright.assess.makes_remedies import with_charge_mends
 from retortwright.belief.beliefs import Draws
 from retortwright.reference.tables import shipped
@@ -31,7 +31,7 @@ def made(salt: str, calcium: str, to: str = "680 degC") -> Situation:
 @cache
 def mended(salt: str, calcium: str, check: str) -> Finding:
     """One finding with its remedies."""
-    findings = tuple(will_it_make_metal(made(salt, calcium)))
+    findings = tuple(MAKES_METAL.findings(made(salt, calcium)))
     one = next(each.id for each in findings if each.check == check)
     return next(each for each in with_charge_mends(made(salt, calcium), findings, one) if each.id == one)
 
@@ -52,7 +52,7 @@ def test_a_remedy_holds_when_it_is_made(salt: str, calcium: str, check: str, key
     assert finding.mend
     mend = next(each for each in finding.mend if key in each.edits)
     rig = edited(made(salt, calcium).rig, [Edit(*pair) for pair in mend.edits.items()])
-    then = makes_finding(Situation(rig, shipped(), DRAWS), finding.id)
+    then = MAKES_METAL.finding(Situation(rig, shipped(), DRAWS), finding.id)
     assert then is not None
     assert then.verdict == "holds"
     assert (then.judgement.low, then.judgement.high) == pytest.approx((mend.low_then, mend.high_then))
@@ -75,7 +75,7 @@ def test_what_gets_worse_is_said_first() -> None:
 
 
 def test_what_holds_gets_no_remedy() -> None:
-    findings = tuple(will_it_make_metal(made("18 g", "4.2 g")))
+    findings = tuple(MAKES_METAL.findings(made("18 g", "4.2 g")))
     for each in with_charge_mends(made("18 g", "4.2 g"), findings):
         assert each.verdict != "holds" or not each.mend
 
@@ -83,7 +83,7 @@ def test_what_holds_gets_no_remedy() -> None:
 def test_a_colder_top_is_mended_by_heat() -> None:
     # exact: at a lower set-point the late pressure fails, and the remedy is hotter by a step
     cold = made("18 g", "4.2 g", "360 degC")
-    findings = tuple(will_it_make_metal(cold))
+    findings = tuple(MAKES_METAL.findings(cold))
     one = next(each for each in findings if each.check == "pressure-fresh")
     assert one.verdict == "fails"
     mend = next(each for each in with_charge_mends(cold, findings, one.id) if each.id == one.id).mend

@@ -179,7 +179,9 @@ def test_withholding_takes_number_and_verdict_of_covered_questions_only() -> Non
 
 
 def test_the_text_refuses_first_and_says_what_to_do() -> None:
-    text = as_text(whole())
+    made = whole()
+    # The file's own name may be of any length: only what stands around it has a width.
+    text = as_text(made).replace(made.rig.path, "rig.toml")
     order = [
         "Heats reactive metal",
         "DO NOT LIGHT.   1 refused",

@@ -16,7 +16,7 @@ from retortwright.reference.tables import shipped
 from retortwright.rig.reading import rig_of
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.closed_pressure import Closed, closed_of, front_pressure, gas_pressure
-from retortwright.situation.saturated import saturation_of
+from retortwright.situation.saturation_table import saturation_of
 from retortwright.situation.situation import Situation
 from situation.charges import MIDDLE, POT, charged
 

@@ -16,8 +16,8 @@ from retortwright.reference.datum import Row, number_of
 from retortwright.reference.tables import shipped
 from retortwright.rig.reading import rig_of
 from retortwright.situation.chemistry import Chemistry
-from retortwright.situation.saturated import saturation_of
 from retortwright.situation.saturation import PureMetal, pure_metal
+from retortwright.situation.saturation_table import saturation_of
 from situation.rigs import BENCH, MIDDLE
 
 METALS = ["Li", "Na", "K", "Rb", "Cs", "Mg", "Ca", "Sr", "Ba", "Zn"]

@@ -18,12 +18,25 @@ WORDS = {
     "an unfinished mark": ["TO~DO", "FIX~ME", "XX~X", "NotImplemented~Error", "place~holder"],
     "a host of a package registry": ["files.python~hosted", "py~pi.org", "registry.~npmjs", "proxy.~golang"],
     "talk about how it was made": [
-        "tran~script", "sub~agent", "helper ~session", "this ~session", "seed ~document", "before~-stop",
-        "language ~model", "C~EO",
+        "tran~script",
+        "sub~agent",
+        "helper ~session",
+        "this ~session",
+        "seed ~document",
+        "before~-stop",
+        "language ~model",
+        "C~EO",
     ],
     "a paper that is not part of it": [
-        "DES~IGN.md", "PHYS~ICS.md", "TRA~DE.md", "STY~LE.md", "CHE~CKS.md", "STA~CK.md", "BRI~EF.md",
-        "rig-~sketch", "output-~sketch",
+        "DES~IGN.md",
+        "PHYS~ICS.md",
+        "TRA~DE.md",
+        "STY~LE.md",
+        "CHE~CKS.md",
+        "STA~CK.md",
+        "BRI~EF.md",
+        "rig-~sketch",
+        "output-~sketch",
     ],
 }
 
@@ -93,7 +106,8 @@ def test_a_planted_word_is_caught(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["1/tmp", "https://example.org/work/a", "a recorded session", "W/m^2/K", "reference/tables/a.csv"]
+    "text",
+    ["1/t~mp", "https://example.org/w~ork/a", "a recorded session", "W/m^2/K", "reference/tables/a.csv"],
 )
 def test_ordinary_words_pass(text: str) -> None:
-    assert offences(text) == []
+    assert offences(whole(text)) == []

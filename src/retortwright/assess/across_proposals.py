@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 import numpy as np
 
 from retortwright.assess.finding import Finding
-from retortwright.assess.gets_across import across_check
+from retortwright.assess.gets_across import GETS_ACROSS
 from retortwright.ground.units import TAIL
 from retortwright.rig.edit import Edit
 from retortwright.rig.parts import Heat, Piece
@@ -123,7 +123,7 @@ def _wider(situation: Situation, finding: Finding) -> _Choices:
 
 def _roomier(situation: Situation, finding: Finding) -> _Choices:
     """A receiver that holds all that may come, longer or wider; else so small a charge."""
-    row, check = _row(situation, finding), across_check(situation, finding.id)
+    row, check = _row(situation, finding), GETS_ACROSS.check(situation, finding.id)
     if row is None or check is None or not check.figure.said or finding.limit is None:
         return
     volume = float(np.quantile(check.figure.said["volume"], 1 - TAIL)) / finding.limit

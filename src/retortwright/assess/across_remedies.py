@@ -14,7 +14,7 @@ import numpy as np
 
 from retortwright.assess.across_proposals import Edits, proposals_across
 from retortwright.assess.finding import Finding, Mend
-from retortwright.assess.gets_across import QUESTION, across_finding, across_values, will_it_get_across
+from retortwright.assess.gets_across import GETS_ACROSS
 from retortwright.ground.errors import UserError
 from retortwright.ground.units import TAIL
 from retortwright.ground.words import VERDICTS
@@ -32,7 +32,9 @@ def with_across_mends(
     situation: Situation, findings: tuple[Finding, ...], one: str | None = None
 ) -> tuple[Finding, ...]:
     """The findings; each of question 2 (or one of them) that fails or is thin with what would mend it."""
-    search = _Search(situation, {each.id: each.verdict for each in findings if each.question == QUESTION})
+    search = _Search(
+        situation, {each.id: each.verdict for each in findings if each.question == GETS_ACROSS.number}
+    )
     return tuple(search.mended(each) if one in (None, each.id) else each for each in findings)
 
 
@@ -43,7 +45,7 @@ class _Search:
 
     def mended(self, finding: Finding) -> Finding:
         """The finding with its remedies, if it needs any."""
-        if finding.question != QUESTION or finding.verdict not in ("fails", "thin"):
+        if finding.question != GETS_ACROSS.number or finding.verdict not in ("fails", "thin"):
             return finding
         mends: list[Mend] = []
         for choices in proposals_across(self.situation, finding):
@@ -70,7 +72,7 @@ class _Search:
 
     def _near_end(self, finding: Finding) -> tuple[int, ...]:
         """The samples around the worse end of the band."""
-        order = np.argsort(across_values(self.situation, finding))
+        order = np.argsort(GETS_ACROSS.values(self.situation, finding))
         share = TAIL if finding.worse == "low" else 1 - TAIL
         middle = round(share * (len(order) - 1))
         picks = self.situation.draws.pick
@@ -80,7 +82,7 @@ class _Search:
     def _near_holds(self, edits: Edits, finding: Finding, pick: tuple[int, ...]) -> bool:
         """Whether the middle of the samples around the worse end holds."""
         changed = self._changed(edits, pick)
-        then = None if changed is None else across_finding(changed, finding.id)
+        then = None if changed is None else GETS_ACROSS.finding(changed, finding.id)
         if then is None or then.judgement.best is None or then.limit is None or then.reserve is None:
             return False
         sign = 1.0 if then.worse == "high" else -1.0
@@ -104,11 +106,11 @@ class _Search:
     def _confirmed(self, edits: Edits, finding: Finding) -> Mend | None:
         """The remedy, if it holds on all samples."""
         changed = self._changed(edits, None)
-        then = None if changed is None else across_finding(changed, finding.id)
+        then = None if changed is None else GETS_ACROSS.finding(changed, finding.id)
         if changed is None or then is None or then.verdict != "holds":
             return None
         also = []
-        for each in will_it_get_across(changed):
+        for each in GETS_ACROSS.findings(changed):
             was = self.before.get(each.id)
             if each.id != finding.id and was is not None and each.verdict != was:
                 turned = "worse" if VERDICTS.index(each.verdict) < VERDICTS.index(was) else "better"

@@ -11,7 +11,7 @@ from retortwright.assess.finding import Finding
 from retortwright.assess.joints_cooling import joints_cooling
 from retortwright.assess.joints_live import joints_live
 from retortwright.assess.joints_lost import joints_lost
-from retortwright.assess.makes_metal import will_it_make_metal
+from retortwright.assess.makes_metal import MAKES_METAL
 from retortwright.assess.makes_remedies import with_charge_mends
 from retortwright.assess.measure import values_of, with_next
 from retortwright.assess.refusals import Refusal, advice_of, refusals_of, withheld
@@ -36,7 +36,7 @@ def _will_every_joint_live(situation: Situation) -> Iterator[Finding]:
 
 
 ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
-    1: will_it_make_metal,
+    1: MAKES_METAL.findings,
     4: _will_every_joint_live,
     6: is_it_tight,
 }

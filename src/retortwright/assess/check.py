@@ -8,8 +8,8 @@ on a temperature scale the difference counts).
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -47,7 +47,7 @@ class Check:
     quantity: str
     figure: Figure
     limit: Limit
-    because: str
+    because: str | Callable[[Finding], str]  # a sentence, or what makes it of the finding
     worse: str = "high"
     notes: tuple[str, ...] = ()
 
@@ -107,7 +107,7 @@ def finding_of(situation: Situation, check: Check, question: int) -> Finding:
     if judgement.verdict == "unknown" and not missing:
         missing = [Missing(check.at, "a sample gives no number")]
     inputs = {belief.name: belief for belief in (*check.figure.inputs, *check.limit.figure.inputs)}
-    return Finding(
+    finding = Finding(
         check.name,
         check.place,
         check.state,
@@ -119,7 +119,7 @@ def finding_of(situation: Situation, check: Check, question: int) -> Finding:
         check.limit.value if np.isfinite(check.limit.value) else None,
         reserve if np.isfinite(reserve) else None,
         check.worse,
-        check.because,
+        "",
         check.name,
         missing=missing[0] if judgement.verdict == "unknown" else None,
         inputs=tuple(inputs.values()),
@@ -127,6 +127,8 @@ def finding_of(situation: Situation, check: Check, question: int) -> Finding:
         sources=_sources(inputs.values()),
         notes=check.notes,
     )
+    because = check.because if isinstance(check.because, str) else check.because(finding)
+    return replace(finding, because=because)
 
 
 def _reserve(situation: Situation, check: Check, ledger: Ledger) -> float:

@@ -8,30 +8,21 @@ Each of these sets a limit; the smallest rules and is named.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 
+from retortwright.assess.check import Limit
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
 from retortwright.physics.gas import molar_flow_of_throughput
 from retortwright.physics.gettering import bearable_leak, impurity_taken, metal_eaten
 from retortwright.reference.datum import Missing
-from retortwright.situation.figure import Figure, figure_of
+from retortwright.situation.figure import figure_of
 from retortwright.situation.gas import GasWork
 from retortwright.situation.gasloads import STATED
 from retortwright.situation.timing import time_with_hot_metal
 
-__all__ = ["Limit", "graded", "hydrogen_limit", "leak_limit", "metal_eaten_by"]
-
-
-@dataclass(frozen=True, slots=True)
-class Limit:
-    """A limit at its middle, what rules it, and everything it was made from, over the samples."""
-
-    value: float
-    words: str
-    figure: Figure
+__all__ = ["graded", "hydrogen_limit", "leak_limit", "metal_eaten_by"]
 
 
 def graded(work: GasWork, ledger: Ledger, name: str) -> Array:

@@ -23,7 +23,10 @@ from retortwright.situation.timing import hottest_state
 __all__ = ["charge_checks", "charge_factor", "reductant_to_weigh"]
 
 _LINED = "the retort counts without its liner: what the liner takes of the bore is not taken off"
-_PRACTICE = "how much reacts and arrives is common practice, no rate: weigh a small run first"
+_PRACTICE = (
+    "how much reacts and arrives is common practice, no rate: weigh a small run first; where a double salt holds "
+    "the rest of the salt back less reacts, see pressure-late"
+)
 
 
 def charge_checks(situation: Situation) -> Iterator[Check]:

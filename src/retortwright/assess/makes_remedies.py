@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from retortwright.assess.finding import Finding, Mend
-from retortwright.assess.makes_metal import QUESTION, makes_finding, will_it_make_metal
+from retortwright.assess.makes_metal import MAKES_METAL
 from retortwright.ground.errors import UserError
 from retortwright.ground.words import VERDICTS
 from retortwright.rig.edit import Edit, edited
@@ -36,12 +36,12 @@ def with_charge_mends(
     situation: Situation, findings: tuple[Finding, ...], one: str | None = None
 ) -> tuple[Finding, ...]:
     """The findings; each of question 1 (or one of them) that fails or is thin with what would mend it."""
-    before = {each.id: each.verdict for each in findings if each.question == QUESTION}
+    before = {each.id: each.verdict for each in findings if each.question == MAKES_METAL.number}
     return tuple(_mended(situation, each, before) if one in (None, each.id) else each for each in findings)
 
 
 def _mended(situation: Situation, finding: Finding, before: dict[str, str]) -> Finding:
-    if finding.question != QUESTION or finding.verdict not in ("fails", "thin"):
+    if finding.question != MAKES_METAL.number or finding.verdict not in ("fails", "thin"):
         return finding
     mends: list[Mend] = []
     for choices in _proposals(situation, finding):
@@ -62,11 +62,11 @@ def _tried(situation: Situation, finding: Finding, edits: _Edits, before: dict[s
     except UserError:
         return None
     changed = Situation(rig, situation.tables, situation.draws, situation.split, near=situation)
-    then = makes_finding(changed, finding.id)
+    then = MAKES_METAL.finding(changed, finding.id)
     if then is None or then.verdict != "holds":
         return None
     also = [_HOTTER_ALSO] if any(edit.key.endswith(".to") for edit in edits) else []
-    for each in will_it_make_metal(changed):
+    for each in MAKES_METAL.findings(changed):
         was = before.get(each.id)
         if each.id != finding.id and was is not None and each.verdict != was:
             turned = "worse" if VERDICTS.index(each.verdict) < VERDICTS.index(was) else "better"

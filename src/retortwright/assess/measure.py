@@ -11,10 +11,8 @@ from dataclasses import replace
 
 from retortwright.assess.drivers import driver_of
 from retortwright.assess.finding import Finding, Next, judged
-from retortwright.assess.gets_across import QUESTION as ACROSS
-from retortwright.assess.gets_across import across_values
-from retortwright.assess.makes_metal import QUESTION as MAKES
-from retortwright.assess.makes_metal import makes_values
+from retortwright.assess.gets_across import GETS_ACROSS
+from retortwright.assess.makes_metal import MAKES_METAL
 from retortwright.assess.tight import QUESTION as TIGHT
 from retortwright.assess.tight import tight_values
 from retortwright.ground.arrays import Array
@@ -52,10 +50,9 @@ def values_of(situation: Situation, finding: Finding) -> Array:
     """The samples behind a finding."""
     if finding.question == TIGHT:
         return tight_values(situation, finding)
-    if finding.question == MAKES:
-        return makes_values(situation, finding)
-    if finding.question == ACROSS:
-        return across_values(situation, finding)
+    for asked in (MAKES_METAL, GETS_ACROSS):
+        if finding.question == asked.number:
+            return asked.values(situation, finding)
     if finding.lost is not None:
         loss = next(loss for loss in losses_of(situation.rig, finding.state) if loss.name == finding.lost)
         if finding.when == "before":

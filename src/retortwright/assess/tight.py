@@ -8,20 +8,20 @@ practice. A leak that nobody measured is unknown, and so is what depends on it.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
 from retortwright.assess import tight_words as words
-from retortwright.assess.finding import Finding, judged
+from retortwright.assess.check import Check, Limit, finding_of, seen_values
+from retortwright.assess.finding import Finding
 from retortwright.assess.gauges_see import gauge_findings
-from retortwright.assess.leak_limits import Limit, graded, hydrogen_limit, leak_limit
+from retortwright.assess.leak_limits import graded, hydrogen_limit, leak_limit
 from retortwright.ground.arrays import Array
 from retortwright.physics.constants import ATMOSPHERE
 from retortwright.physics.purging import cycles_needed
-from retortwright.reference.datum import Missing, Row, number_of
+from retortwright.reference.datum import Row, number_of
 from retortwright.rig.parts import State
-from retortwright.situation.figure import Figure, figure_of
+from retortwright.situation.figure import figure_of
 from retortwright.situation.gas import GasWork
 from retortwright.situation.situation import Situation
 from retortwright.situation.timing import hold_of, hottest_state, is_after_heat, is_hot
@@ -31,27 +31,11 @@ __all__ = ["QUESTION", "is_it_tight", "tight_finding", "tight_values"]
 QUESTION = 6
 
 
-@dataclass(frozen=True, slots=True)
-class _Check:
-    """One check in one state: its figure, its limit, what it is about."""
-
-    name: str
-    state: str
-    place: str
-    subject: str
-    at: str
-    quantity: str
-    figure: Figure
-    limit: Limit
-    because: Callable[[Finding], str]
-    notes: tuple[str, ...] = ()
-
-
 def is_it_tight(situation: Situation) -> Iterator[Finding]:
     """Every finding of the question."""
     work = GasWork(situation)
     for check in _checks(work):
-        yield _judged(work, check)
+        yield finding_of(situation, check, QUESTION)
     yield from gauge_findings(work)
 
 
@@ -59,20 +43,23 @@ def tight_finding(situation: Situation, name: str) -> Finding | None:
     """One finding of the question by its id, computed anew."""
     check, _, state = name.split("/")
     work = GasWork(situation)
-    return next((_judged(work, each) for each in _checks(work, check, state) if each.name == check), None)
+    return next(
+        (finding_of(situation, each, QUESTION) for each in _checks(work, check, state) if each.name == check),
+        None,
+    )
 
 
 def tight_values(situation: Situation, finding: Finding) -> Array:
     """The samples behind a finding of the question."""
     work = GasWork(situation)
     for check in _checks(work, finding.check, finding.state):
-        return _against(check)
+        return seen_values(check)
     return np.full(situation.draws.size, finding.judgement.best)
 
 
-def _checks(work: GasWork, only: str | None = None, state: str | None = None) -> Iterator[_Check]:
+def _checks(work: GasWork, only: str | None = None, state: str | None = None) -> Iterator[Check]:
     """The checks of every state (or one of them in one state)."""
-    makers: dict[str, Callable[[GasWork, State], Iterator[_Check]]] = {
+    makers: dict[str, Callable[[GasWork, State], Iterator[Check]]] = {
         "leak": _leak,
         "base-pressure": _base_pressure,
         "pump-down": _pump_down,
@@ -91,14 +78,14 @@ def _retort(work: GasWork) -> str:
     return work.tree.instances[0].row.name
 
 
-def _leak(work: GasWork, state: State) -> Iterator[_Check]:
+def _leak(work: GasWork, state: State) -> Iterator[Check]:
     if state.name != _spoiled_in(work):
         return
     ledger = work.ledger()
     limit = leak_limit(work)
     told = "leak" in work.rig.assume
     figure = figure_of(ledger, work.leak(ledger))
-    yield _Check(
+    yield Check(
         "leak",
         state.name,
         _retort(work),
@@ -108,7 +95,7 @@ def _leak(work: GasWork, state: State) -> Iterator[_Check]:
         figure,
         limit,
         lambda finding: words.leak(work, finding, limit),
-        words.leak_notes(work, told),
+        notes=words.leak_notes(work, told),
     )
 
 
@@ -117,11 +104,11 @@ def _spoiled_in(work: GasWork) -> str | None:
     return hottest_state(work.rig) if work.rig.charge else None
 
 
-def _base_pressure(work: GasWork, state: State) -> Iterator[_Check]:
+def _base_pressure(work: GasWork, state: State) -> Iterator[Check]:
     if not work.way_to_pump(state.name):
         return
     figure = work.base_pressure(state.name)
-    yield _Check(
+    yield Check(
         "base-pressure",
         state.name,
         _retort(work),
@@ -131,7 +118,7 @@ def _base_pressure(work: GasWork, state: State) -> Iterator[_Check]:
         figure,
         _base_limit(work, state.name),
         lambda finding: words.base_pressure(work, finding, figure),
-        words.hot_notes(work, state.name),
+        notes=words.hot_notes(work, state.name),
     )
 
 
@@ -146,7 +133,7 @@ def _base_limit(work: GasWork, state: str) -> Limit:
     return Limit(float(np.median(values)), "grade", figure_of(ledger, values))
 
 
-def _pump_down(work: GasWork, state: State) -> Iterator[_Check]:
+def _pump_down(work: GasWork, state: State) -> Iterator[Check]:
     pumped = [step.state for step in work.rig.steps if work.way_to_pump(step.state)]
     hold = hold_of(work.rig, state.name)
     if pumped[:1] != [state.name] or hold is None:
@@ -156,7 +143,7 @@ def _pump_down(work: GasWork, state: State) -> Iterator[_Check]:
     pressure = number_of(row).best if isinstance(row, Row) else float("nan")
     figure = work.pump_down(state.name, pressure)
     limit = Limit(hold, "hold", figure_of(ledger, np.full(ledger.draws.size, hold)))
-    yield _Check(
+    yield Check(
         "pump-down",
         state.name,
         _retort(work),
@@ -169,14 +156,14 @@ def _pump_down(work: GasWork, state: State) -> Iterator[_Check]:
     )
 
 
-def _permeation(work: GasWork, state: State) -> Iterator[_Check]:
+def _permeation(work: GasWork, state: State) -> Iterator[Check]:
     if not work.rig.charge or not _makes_metal(work, state.name):
         return
     figure = work.permeation(state.name)
     if not figure.said and not figure.missing:
         return
     limit = leak_limit(work)
-    yield _Check(
+    yield Check(
         "permeation",
         state.name,
         _retort(work),
@@ -199,14 +186,14 @@ def _makes_metal(work: GasWork, state: str) -> bool:
     return hottest or (is_hot(work.rig, state) and target is not None and target >= first)
 
 
-def _hydrogen_wall(work: GasWork, state: State) -> Iterator[_Check]:
+def _hydrogen_wall(work: GasWork, state: State) -> Iterator[Check]:
     if not work.rig.charge or not _makes_metal(work, state.name):
         return
     figure = work.hydrogen(state.name)
     if not figure.said and not figure.missing:
         return
     limit = hydrogen_limit(work)
-    yield _Check(
+    yield Check(
         "hydrogen-wall",
         state.name,
         _retort(work),
@@ -219,7 +206,7 @@ def _hydrogen_wall(work: GasWork, state: State) -> Iterator[_Check]:
     )
 
 
-def _argon_oxygen(work: GasWork, state: State) -> Iterator[_Check]:
+def _argon_oxygen(work: GasWork, state: State) -> Iterator[Check]:
     if work.rig.plant.argon is None or "argon" not in state.running or not work.rig.charge:
         return
     ledger = work.ledger()
@@ -233,7 +220,7 @@ def _argon_oxygen(work: GasWork, state: State) -> Iterator[_Check]:
         limits["oxygen that the metal takes up"] = words.share_of(whole.value, figure.said["flow"])
     ends = {name: float(np.median(values)) for name, values in limits.items()}
     rules = min(ends, key=lambda name: ends[name])
-    yield _Check(
+    yield Check(
         "argon-oxygen",
         state.name,
         "argon",
@@ -246,7 +233,7 @@ def _argon_oxygen(work: GasWork, state: State) -> Iterator[_Check]:
     )
 
 
-def _purge(work: GasWork, state: State) -> Iterator[_Check]:
+def _purge(work: GasWork, state: State) -> Iterator[Check]:
     if work.rig.plant.argon is None or "argon" not in state.running or not work.rig.charge:
         return
     pumped = [each.name for each in work.rig.states if work.way_to_pump(each.name)]
@@ -265,7 +252,7 @@ def _purge(work: GasWork, state: State) -> Iterator[_Check]:
     most = work.ledger()
     row = most.row("rules", "purge", "most")
     value = number_of(row).best if isinstance(row, Row) else float("nan")
-    yield _Check(
+    yield Check(
         "purge",
         state.name,
         "argon",
@@ -276,51 +263,3 @@ def _purge(work: GasWork, state: State) -> Iterator[_Check]:
         Limit(value, "practice", figure_of(most, np.full(most.draws.size, value))),
         lambda finding: words.purge(finding, pumped[0], full),
     )
-
-
-def _against(check: _Check) -> Array:
-    """The samples as the middle limit sees them: where a sample's own limit is half of it, twice as much."""
-    scaled = check.figure.values * (check.limit.value / check.limit.figure.values)
-    return np.where(np.isfinite(check.limit.figure.values), scaled, np.nan)
-
-
-def _judged(work: GasWork, check: _Check) -> Finding:
-    """The finding of a check."""
-    ledger = work.ledger()
-    row = ledger.row("rules", check.name, "reserve-share")
-    tighten = ledger.row("rules", check.name, "tighten")
-    share = number_of(row).best if isinstance(row, Row) else float("nan")
-    if isinstance(tighten, Row):
-        share = max(share, work.rig.tighten.get(tighten.data, 0.0))
-    missing = [*check.figure.missing, *check.limit.figure.missing, *ledger.missing]
-    values = np.full(work.situation.draws.size, np.nan) if missing else _against(check)
-    reserve = share * check.limit.value
-    judgement = judged(values, check.limit.value, reserve, "high")
-    doubt = check.figure.recalled or check.limit.figure.recalled
-    if doubt is not None and judgement.verdict in ("holds", "thin"):
-        judgement, missing = judged(np.full(1, np.nan), 0.0, 0.0, "high"), [doubt]
-    if judgement.verdict == "unknown" and not missing:
-        missing = [Missing(f"rules/{check.name}", "a sample gives no number")]
-    inputs = {belief.name: belief for belief in (*check.figure.inputs, *check.limit.figure.inputs)}
-    finite = np.isfinite(check.limit.value)
-    finding = Finding(
-        check.name,
-        check.place,
-        check.state,
-        QUESTION,
-        check.subject,
-        check.at,
-        check.quantity,
-        judgement,
-        check.limit.value if finite else None,
-        reserve if np.isfinite(reserve) else None,
-        "high",
-        "",
-        check.name,
-        missing=missing[0] if judgement.verdict == "unknown" else None,
-        inputs=tuple(inputs.values()),
-        cites=check.figure.cites | check.limit.figure.cites | frozenset(ledger.cites),
-        sources=tuple(sorted({each.source for each in inputs.values() if each.source} | {"common-practice"})),
-        notes=check.notes,
-    )
-    return words.with_because(finding, check.because(finding))

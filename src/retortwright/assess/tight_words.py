@@ -3,12 +3,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 
+from retortwright.assess.check import Limit
 from retortwright.assess.finding import Finding
-from retortwright.assess.leak_limits import Limit, metal_eaten_by
+from retortwright.assess.leak_limits import metal_eaten_by
 from retortwright.ground.arrays import Array
 from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.reference.datum import Row, number_of
@@ -29,7 +28,6 @@ __all__ = [
     "pump_down",
     "purge",
     "share_of",
-    "with_because",
     "worst_of",
 ]
 
@@ -46,11 +44,6 @@ _KINDS = {
     "charge": "water in the charge",
     "hydrogen": "hydrogen through the hot wall",
 }
-
-
-def with_because(finding: Finding, because: str) -> Finding:
-    """The same finding with its sentence."""
-    return replace(finding, because=because)
 
 
 def _middle(values: Array) -> float:

@@ -14,7 +14,7 @@ from retortwright.situation.charge_room import charge_room
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.moisture import moisture_of
-from retortwright.situation.saturated import Saturation, saturation_of
+from retortwright.situation.saturation_table import Saturation, saturation_of
 from retortwright.situation.situation import Situation
 from retortwright.situation.takers import molar
 from retortwright.situation.vapour_state import VapourState

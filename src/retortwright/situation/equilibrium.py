@@ -36,7 +36,6 @@ from retortwright.situation.route import Route, anion_of
 __all__ = ["ChargeEquilibrium", "Vapours", "charge_equilibrium"]
 
 _FIRST, _LAST = 1e-9, 1 - 1e-6  # conversions at which a charge counts as fresh and as used up
-_ACID = ("Al", "Si")  # their oxides bind the oxide of the product; their halides boil
 _STEPS = 20  # halvings; the last interval is crossed straight
 
 
@@ -135,7 +134,7 @@ class ChargeEquilibrium:
 def charge_equilibrium(chemistry: Chemistry, route: Route, temperature: Array) -> ChargeEquilibrium | None:
     """The equilibrium of a route at temperatures whose last axis is the samples; None with what is missing."""
     tables, ledger = chemistry.ledger.tables, chemistry.ledger
-    if mix_as_metals(route.metal, route.reductant):
+    if mix_as_metals(tables, route.metal, route.reductant):
         says = f"{route.metal} and {route.reductant} mix as metals: what comes over is an alloy, not computed here"
         ledger.missing.append(Missing(f"charge.{route.reductant}", says))
     elements = {route.metal, route.reductant, *anion_of(route.salt, route.metal)}
@@ -151,7 +150,7 @@ def charge_equilibrium(chemistry: Chemistry, route: Route, temperature: Array) -
             ledger.missing.append(
                 Missing(f"species/{formula}(s)", f"no thermochemical data of {formula} in our tables")
             )
-    ledger.missing += _left_out(route, solids)
+    ledger.missing += _left_out(tables, route, solids)
     product, reductant = (
         chemistry.lowest(_phases(tables, metal), temperature) for metal in (route.metal, route.reductant)
     )
@@ -166,12 +165,12 @@ def charge_equilibrium(chemistry: Chemistry, route: Route, temperature: Array) -
     return ChargeEquilibrium(route, np.asarray(temperature), pair, product, reductant, gases)
 
 
-def _left_out(route: Route, solids: tuple[Solid, ...]) -> list[Missing]:
+def _left_out(tables: Tables, route: Route, solids: tuple[Solid, ...]) -> list[Missing]:
     """What this picture of a charge does not hold: a slag without its compound, a chloride that boils off."""
     (anion,) = anion_of(route.salt, route.metal)
     key = f"charge.{route.reductant}"
-    if route.reductant not in _ACID:
-        return []
+    if ("reductants", route.reductant, "slag-oxide") not in tables.rows:
+        return []  # only of Al and Si does the oxide bind that of the product, and does the halide boil
     if anion == "O" and not any(0 < solid.share < 1 for solid in solids):
         return [Missing(key, f"what {route.salt} and {route.left} form in the slag is not in our tables")]
     if anion != "O":

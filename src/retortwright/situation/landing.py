@@ -20,7 +20,7 @@ from retortwright.physics.gas import most_probable_speed, rarefaction
 from retortwright.physics.transition import poiseuille_coefficient
 from retortwright.physics.viscosity import hard_sphere_viscosity
 from retortwright.situation.mesh import Mesh
-from retortwright.situation.saturated import Saturation
+from retortwright.situation.saturation_table import Saturation
 from retortwright.situation.vapour_path import entrance_potential, passing_flow
 from retortwright.situation.vapour_ways import Way
 

@@ -7,18 +7,19 @@ import numpy as np
 
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Row, number_of
+from retortwright.reference.tables import Tables
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.route import Route, anion_of
 
 __all__ = ["interaction_of", "melts_together", "mix_as_metals"]
 
 _HALIDES = frozenset({"F", "Cl", "Br", "I"})
-_MIXING = frozenset({"Na", "K", "Rb", "Cs"})  # with one another; lithium with none of them
 
 
-def mix_as_metals(one: str, other: str) -> bool:
-    """Whether two metals form one liquid (common practice: all alkali metals but lithium do)."""
-    return one in _MIXING and other in _MIXING
+def mix_as_metals(tables: Tables, one: str, other: str) -> bool:
+    """Whether two metals form one liquid."""
+    row = tables.find("metals", one, "mixes")
+    return isinstance(row, Row) and other in row.data.split()
 
 
 def melts_together(chemistry: Chemistry, route: Route, temperature: Array) -> tuple[Array, Array] | None:

@@ -2,7 +2,7 @@
 """A pure metal and its vapour over the samples: saturation, dew and frost, triple point, heat of landing.
 
 All gases of the metal alone count, over whichever condensed phase is stable. Solved anew at every
-call; `saturated` holds the same pressures as a table for the many calls of a line.
+call; `saturation_table` holds the same pressures as a table for the many calls of a line.
 """
 
 from __future__ import annotations

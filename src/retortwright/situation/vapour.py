@@ -23,7 +23,7 @@ from retortwright.rig.tree import Tree
 from retortwright.situation.exchange import Exchange
 from retortwright.situation.landing import Landing, VapourGas, landing_on
 from retortwright.situation.mesh import Mesh
-from retortwright.situation.saturated import Saturation
+from retortwright.situation.saturation_table import Saturation
 from retortwright.situation.vapour_arms import ArmFill, ArmWall, Mouth, sonic_flow
 from retortwright.situation.vapour_exchange import HotVapour, LandingHeat
 from retortwright.situation.vapour_ways import Arm, Way, Ways

@@ -24,7 +24,7 @@ from retortwright.situation.heat import HeatPicture, steady_heat
 from retortwright.situation.landing import VapourGas
 from retortwright.situation.reaction import ReactionWork
 from retortwright.situation.regime import Regime, regime_of
-from retortwright.situation.saturated import saturation_of
+from retortwright.situation.saturation_table import saturation_of
 from retortwright.situation.takers import molar
 from retortwright.situation.timing import is_hot
 from retortwright.situation.vapour import Start, Stream, Vapour, VapourWork, vapour_in

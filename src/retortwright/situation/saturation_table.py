@@ -8,11 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from retortwright.ground.arrays import Array
-from retortwright.ground.formula import elements_of
 from retortwright.physics.constants import GAS_CONSTANT
-from retortwright.physics.melts import equilibrium_pressure
-from retortwright.reference.species import STANDARD_PRESSURE, condensed_of, gases_of
 from retortwright.situation.chemistry import Chemistry
+from retortwright.situation.saturation import pure_metal
 
 __all__ = ["Saturation", "saturation_of"]
 
@@ -67,23 +65,11 @@ class Saturation:
 
 def saturation_of(chemistry: Chemistry, metal: str) -> Saturation | None:
     """The table of a metal; None with what is missing."""
-    ledger, tables = chemistry.ledger, chemistry.ledger.tables
-    gases = [gas for gas in gases_of(tables, [metal]) if set(elements_of(gas.formula)) == {metal}]
-    condensed = [each for each in condensed_of(tables, [metal]) if each.formula == metal]
-    phases = [each.name for each in condensed]
-    for name in [*(gas.name for gas in gases), *phases] or [f"{metal}(g)"]:
-        chemistry.find(name)
-    if ledger.missing:
+    pure = pure_metal(chemistry, metal)
+    if pure is None or chemistry.ledger.missing:
         return None
-    hottest = min(_HOTTEST, max(each.highest for each in condensed))
+    hottest = min(_HOTTEST, pure.reach[1])
     inverse = np.linspace(1 / hottest, 1 / _COLDEST, _PLACES)
-    temperature = (1 / inverse)[:, None] + np.zeros(ledger.draws.size)
-    pure = chemistry.lowest(phases, temperature)
-    total = np.zeros(temperature.shape)
-    for gas in gases:
-        atoms = gas.elements[metal]
-        own = equilibrium_pressure(
-            temperature, atoms * pure, chemistry.gibbs(gas.name, temperature), STANDARD_PRESSURE
-        )
-        total = total + np.nan_to_num(own)
-    return Saturation(hottest, float(inverse[1] - inverse[0]), np.log(np.maximum(total, 1e-300)))
+    temperature = (1 / inverse)[:, None] + np.zeros(chemistry.ledger.draws.size)
+    pressure = np.nan_to_num(pure.pressure(temperature))
+    return Saturation(hottest, float(inverse[1] - inverse[0]), np.log(np.maximum(pressure, 1e-300)))
