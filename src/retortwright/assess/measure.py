@@ -13,6 +13,8 @@ from retortwright.assess.drivers import driver_of
 from retortwright.assess.finding import Finding, Next, judged
 from retortwright.assess.gets_across import QUESTION as ACROSS
 from retortwright.assess.gets_across import across_values
+from retortwright.assess.hurts_you import QUESTION as HURTS
+from retortwright.assess.hurts_you import hurts_values
 from retortwright.assess.makes_metal import QUESTION as MAKES
 from retortwright.assess.makes_metal import makes_values
 from retortwright.assess.tight import QUESTION as TIGHT
@@ -56,6 +58,8 @@ def values_of(situation: Situation, finding: Finding) -> Array:
         return makes_values(situation, finding)
     if finding.question == ACROSS:
         return across_values(situation, finding)
+    if finding.question == HURTS:
+        return hurts_values(situation, finding)
     if finding.lost is not None:
         loss = next(loss for loss in losses_of(situation.rig, finding.state) if loss.name == finding.lost)
         if finding.when == "before":
