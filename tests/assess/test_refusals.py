@@ -269,9 +269,9 @@ def test_the_words_of_the_table_are_classes_and_elements() -> None:
 
 
 def test_argon_is_not_filled_blind() -> None:
-    assert set(REFUSALS) == {"routes", "blind-backfill"}
+    assert set(REFUSALS) == {"routes", "blind-backfill", "heated-closed", "thin-can", "materials"}
     blind = assess(read_rig(GETTER), Draws(samples=8), remedies=False)
-    assert [each.id for each in blind.refused] == ["refused/blind-backfill/P1"]
+    assert "refused/blind-backfill/P1" in [each.id for each in blind.refused]
     assert not any(each.missing and each.missing.datum.startswith("refused/") for each in blind.findings)
     for edit in (
         Edit("plant.P1.gauge", "Bourdon"),
@@ -279,4 +279,4 @@ def test_argon_is_not_filled_blind() -> None:
         Edit("state.fill", '{ open = ["V1"], running = ["pump"] }'),
     ):
         situation = Situation(edited(read_rig(GETTER), [edit]), shipped(), DRAWS)
-        assert refusals_of(situation) == ()
+        assert "blind-backfill" not in {each.kind for each in refusals_of(situation)}

@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -26,6 +27,11 @@ RIG = str(Path(__file__).parents[1] / "assess" / "short_arm.toml")
 def assessment() -> Assessment:
     """The short arm."""
     return assess(read_rig(RIG), Draws(samples=32))
+
+
+def of_the_joints(made: Assessment) -> Assessment:
+    """An assessment of which only question 4 is asked: this rig is shut while it is hot."""
+    return replace(made, asked=(4,), findings=made.of(4), refused=(), situation=None)
 
 
 def test_cautions_come_before_any_number_and_the_front_line_before_findings() -> None:
@@ -53,7 +59,7 @@ def test_the_same_answer_in_several_states_is_said_once() -> None:
 
 def test_where_all_holds_it_says_so_and_no_more() -> None:
     good = edited(read_rig(RIG), [Edit("piece.arm.length", "260 mm")])
-    text = as_text(assess(good, Draws(samples=32)))
+    text = as_text(of_the_joints(assess(good, Draws(samples=32))))
     assert "Nothing asked stands against a thermal blank." in text
     assert "DO NOT LIGHT" not in text
     assert "Not all was asked" in text
@@ -61,7 +67,7 @@ def test_where_all_holds_it_says_so_and_no_more() -> None:
 
 def test_every_seal_that_holds_has_its_line_and_those_after_a_loss_are_counted() -> None:
     text = as_text(assessment())
-    found = [each for each in assessment().findings if each.verdict == "holds"]
+    found = [each for each in assessment().of(4) if each.verdict == "holds"]
     steady = [each for each in found if each.lost is None]
     assert steady
     shown = text.split("   holds ")[1].split("Not asked")[0]
@@ -86,7 +92,7 @@ def test_the_limit_says_whose_it_is() -> None:
 def test_where_all_that_stands_is_unknown_it_cannot_say() -> None:
     good = edited(read_rig(RIG), [Edit("piece.arm.length", "260 mm")])
     charged = edited(good, [Edit("charge", '{ RbCl = { mass = "9 g" }, Ca = { mass = "2 g" } }')])
-    text = as_text(assess(charged, Draws(samples=8), remedies=False))
+    text = as_text(of_the_joints(assess(charged, Draws(samples=8), remedies=False)))
     assert re.search(r"^  CANNOT SAY: do not light\.   \d+ unknown, \d+ hold\.$", text, re.MULTILINE)
     assert "Mend from the top" not in text
 

@@ -8,13 +8,15 @@ from dataclasses import dataclass
 
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
+from retortwright.assess.hurts_you import what_can_hurt
 from retortwright.assess.joints_cooling import joints_cooling
 from retortwright.assess.joints_live import joints_live
 from retortwright.assess.joints_lost import joints_lost
 from retortwright.assess.makes_metal import MAKES_METAL
 from retortwright.assess.makes_remedies import with_charge_mends
 from retortwright.assess.measure import values_of, with_next
-from retortwright.assess.refusals import Refusal, advice_of, refusals_of, withheld
+from retortwright.assess.refusal import Refusal
+from retortwright.assess.refusals import advice_of, refusals_of, withheld
 from retortwright.assess.remedies import with_mends
 from retortwright.assess.tight import is_it_tight
 from retortwright.assess.tight_remedies import with_gas_mends
@@ -39,6 +41,7 @@ ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
     1: MAKES_METAL.findings,
     4: _will_every_joint_live,
     6: is_it_tight,
+    8: what_can_hurt,
 }
 
 

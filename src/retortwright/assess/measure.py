@@ -12,6 +12,8 @@ from dataclasses import replace
 from retortwright.assess.drivers import driver_of
 from retortwright.assess.finding import Finding, Next, judged
 from retortwright.assess.gets_across import GETS_ACROSS
+from retortwright.assess.hurts_you import QUESTION as HURTS
+from retortwright.assess.hurts_you import hurts_values
 from retortwright.assess.makes_metal import MAKES_METAL
 from retortwright.assess.tight import QUESTION as TIGHT
 from retortwright.assess.tight import tight_values
@@ -53,6 +55,8 @@ def values_of(situation: Situation, finding: Finding) -> Array:
     for asked in (MAKES_METAL, GETS_ACROSS):
         if finding.question == asked.number:
             return asked.values(situation, finding)
+    if finding.question == HURTS:
+        return hurts_values(situation, finding)
     if finding.lost is not None:
         loss = next(loss for loss in losses_of(situation.rig, finding.state) if loss.name == finding.lost)
         if finding.when == "before":

@@ -13,6 +13,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from retortwright.assess.finding import Finding, judged
+from retortwright.assess.refusal import Refusal
+from retortwright.assess.refused_apparatus import refuse_closed, refuse_materials, refuse_thin_can
 from retortwright.belief.believed import Ledger
 from retortwright.ground.formula import elements_of
 from retortwright.reference.compounds import REDUCING, class_of
@@ -25,30 +27,9 @@ from retortwright.situation.route_enthalpy import heat_of, species_unknown
 from retortwright.situation.route_reaction import Reaction, reaction_of
 from retortwright.situation.situation import Situation
 
-__all__ = ["OF_THE_CHARGE", "REFUSALS", "Advice", "Refusal", "advice_of", "refusals_of", "withheld"]
+__all__ = ["OF_THE_CHARGE", "REFUSALS", "Advice", "advice_of", "refusals_of", "withheld"]
 
 OF_THE_CHARGE = (1, 2, 3, 10)  # questions that presuppose that the charge is lit
-
-
-@dataclass(frozen=True, slots=True)
-class Refusal:
-    """One thing that is refused, where it stands in the file, why, and what to do instead."""
-
-    kind: str
-    place: str  # dotted key without its table
-    at: str  # dotted key in the rig file
-    subject: str
-    says: str
-    because: str
-    do: str
-    withholds: tuple[int, ...]
-    sources: tuple[str, ...] = ()
-    cites: frozenset[str] = frozenset()
-
-    @property
-    def id(self) -> str:
-        """refused/kind/place."""
-        return f"refused/{self.kind}/{self.place}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -281,4 +262,7 @@ def _blind_backfill(situation: Situation) -> Iterator[Refusal]:
 REFUSALS: dict[str, Callable[[Situation], Iterator[Refusal]]] = {
     "routes": _routes,
     "blind-backfill": _blind_backfill,
+    "heated-closed": refuse_closed,
+    "thin-can": refuse_thin_can,
+    "materials": refuse_materials,
 }

@@ -19,7 +19,7 @@ from retortwright.ground.errors import UserError
 if TYPE_CHECKING:
     from retortwright.assess.assessment import Assessment
 
-__all__ = ["assess", "commands", "draw", "explain", "main", "new"]
+__all__ = ["assess", "closed", "commands", "draw", "explain", "main", "new"]
 
 _SETTINGS = {"help_option_names": ["-h", "--help"]}
 
@@ -122,6 +122,27 @@ def draw(rig: str, edits: tuple[str, ...], output: str | None, state: str | None
     from retortwright.report.drawing.pictures import picture_of
 
     _put(picture_of(_assessed(rig, edits, remedies=False), state, plot), output, rig)
+
+
+@commands.command()
+@_rig_options
+@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+def closed(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> None:
+    """Print what every closed volume comes to, whatever is shut, plugged or stops: to hang at the furnace.
+
+    Example:  retortwright closed rig.toml -o closed.txt
+    """
+    from retortwright.assess.closed_rows import closed_rows
+    from retortwright.belief.beliefs import Draws
+    from retortwright.reference.tables import shipped
+    from retortwright.report.closed_table import closed_json, closed_text
+    from retortwright.rig.edit import edited, parse_edit
+    from retortwright.rig.reading import read_rig
+    from retortwright.situation.situation import Situation
+
+    situation = Situation(edited(read_rig(rig), [parse_edit(edit) for edit in edits]), shipped(), Draws())
+    _put(closed_json(situation) if form == "json" else closed_text(situation), output, rig)
+    sys.exit(1 if any(row.verdict in ("fails", "unknown") for row in closed_rows(situation)) else 0)
 
 
 def _assessed(path: str, edits: tuple[str, ...], remedies: bool | str = True) -> Assessment:

@@ -273,5 +273,38 @@ FORMULAS: dict[str, Formula] = {
         "computable.",
         ("chemicals-library",),
     ),
+    "closed": Formula(
+        "Every way in which the inside falls into volumes is gone through: each state as planned, each valve the other "
+        "way round or never opened, each stretch plugged that joins on the retort while there is metal, each thing "
+        "lost. Where nothing leads out, gas keeps its moles from the moment before: p = n R / sum(V / T) over the "
+        "walls. All hydrogen of the water in the charge is added where the volume holds the charge and was heated; "
+        "vapour of the product, at its saturation at the hottest wall, and no more than all the metal gives, where it "
+        "holds metal. Where an open way leads from the charge to a receiver, vapour goes on landing: it stands at the "
+        "most that drives it there in practice and pushes the gas into what is colder than its dew point. Against "
+        "the least that joints and walls of the volume bear over the room; as planned, against the opening of a "
+        "relief on it. A relief counts where no wall on the way from the charge to it is below the melting point, or "
+        "argon comes in beside it; after one thing has gone wrong it caps the pressure. Vapour of salt and reductant "
+        "is not in it.",
+        ("nasa-tp-2002-211556", "common-practice"),
+    ),
+    "relief-capacity": Formula(
+        "What the bore passes as a sharp-edged hole, a relief at its opening pressure, a bubbler at twice its head; "
+        "each gas by itself, the shares added: all hydrogen of the charge over the shortest ramp, the argon, all the "
+        "metal as vapour over the reaction time.",
+        ("fujimoto-usami-1984", "iso-9300"),
+    ),
+    "suck-back": Formula(
+        "Gas at one atmosphere that each wall draws in as it loses its excess over the room with the time constant of "
+        "the furnace: sum of V Troom (T - Troom) / T^2 over that time. Against the argon that flows in.",
+        ("common-practice",),
+    ),
+    "air-in": Formula(
+        "The stated leak into the joined volume without a pump: time to a pressure of air, sum(V / T) at the "
+        "temperatures of the state. What hot metal takes up is not in it: it hides the rise, not the air.",
+        ("common-practice",),
+    ),
+    "oil-back": Formula(
+        "The valves on the way from the retort to an oil-sealed pump are counted.", ("common-practice",)
+    ),
     "none": Formula("Not computed by this version.", ()),
 }

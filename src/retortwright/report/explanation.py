@@ -7,7 +7,7 @@ import textwrap
 
 from retortwright.assess.assessment import Assessment
 from retortwright.assess.finding import Finding
-from retortwright.assess.refusals import Refusal
+from retortwright.assess.refusal import Refusal
 from retortwright.belief.beliefs import Belief
 from retortwright.reference.formulas import FORMULAS
 from retortwright.report.digits import Face, unit_face

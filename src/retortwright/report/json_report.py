@@ -10,9 +10,10 @@ from typing import Any
 from retortwright import __version__
 from retortwright.assess.assessment import Assessment
 from retortwright.assess.finding import Finding, Mend, Next
-from retortwright.assess.refusals import Refusal
+from retortwright.assess.refusal import Refusal
 from retortwright.belief.beliefs import Belief
 from retortwright.ground.units import TAIL
+from retortwright.report.closed_table import closed_document
 from retortwright.report.digits import Face, difference_face, face_of, in_face, unit_face
 
 __all__ = ["FORM", "as_document", "as_json"]
@@ -52,6 +53,7 @@ def as_document(assessment: Assessment) -> dict[str, Any]:
         "verdict": assessment.verdict,
         "cautions": [{"text": caution.text, "source": caution.source} for caution in assessment.cautions],
         "refused": [_refusal(each) for each in assessment.refused],
+        "closed": [] if assessment.situation is None else closed_document(assessment.situation),
         "findings": [
             _finding(finding) for question in assessment.asked for finding in assessment.of(question)
         ],

@@ -7,8 +7,10 @@ import textwrap
 
 from retortwright.assess.assessment import Assessment
 from retortwright.assess.finding import Finding
-from retortwright.assess.refusals import Refusal
+from retortwright.assess.hurts_you import QUESTION as HURTS
+from retortwright.assess.refusal import Refusal
 from retortwright.ground.words import QUESTIONS, worst
+from retortwright.report.closed_table import closed_lines
 from retortwright.report.digits import face_of, shown_band, shown_difference, shown_number
 
 __all__ = ["WIDTH", "as_text", "finding_lines", "front_line", "refusal_lines"]
@@ -103,6 +105,9 @@ def _question(assessment: Assessment, question: int) -> list[str]:
     for alike in _alike(shown):
         lines += finding_lines(alike[0], tuple(alike[1:]))
     lines += _holding([finding for finding in findings if finding.verdict == "holds"], bool(shown))
+    if question == HURTS and assessment.situation is not None:
+        lines += ["", "   closed volumes, gravest first (retortwright closed RIG prints all of them)"]
+        lines += closed_lines(assessment.situation)
     return [*lines, ""]
 
 

@@ -10,13 +10,14 @@ from retortwright.ground.errors import nearest_word
 from retortwright.rig.compound import HoseKind
 from retortwright.rig.kinds import Choice, Context, Name, Quantity, length_kind
 from retortwright.rig.locate import Path
-from retortwright.rig.schema import LATER, Field, Record
+from retortwright.rig.schema import Field, Record
 from retortwright.rig.vocabulary import gauges, materials, pump_kinds
 
 __all__ = ["PlantKind"]
 
 _Q1 = "question 1"
 _Q6 = "question 6"
+_Q8 = "question 8"
 
 
 def _connected(used: str) -> Field:
@@ -50,7 +51,7 @@ _PUMP = Record(
 _ARGON = Record(
     (
         _connected(_Q6),
-        _where(LATER),
+        _where(_Q8),
         Field("purity", Quantity("mass_fraction", 0.9, 1.0, "99.999 %"), "of the gas as bought", _Q6),
         Field("hose", HoseKind(Choice("material", materials)), "from the bottle to the rig", _Q6),
         Field("flow", Quantity("volume_flow", 1e-8, 1e-2, "0.2 L/min", banded=True), "while it runs", _Q6),
@@ -59,19 +60,19 @@ _ARGON = Record(
 _RELIEF = Record(
     (
         _connected(_Q1),
-        _where(LATER),
+        _where(_Q8),
         Field(
             "opens", Quantity("pressure", 101425.0, 1e6, "15 kPa gauge"), "set pressure", _Q1, required=True
         ),
-        Field("bore", length_kind(0.1, "4 mm", 1e-4), "its smallest bore", LATER, required=True),
+        Field("bore", length_kind(0.1, "4 mm", 1e-4), "its smallest bore", _Q8, required=True),
     )
 )
 _BUBBLER = Record(
     (
         _connected(_Q1),
-        _where(LATER),
-        Field("depth", length_kind(0.5, "40 mm", 1e-3), "how deep the tube dips", LATER, required=True),
-        Field("bore", length_kind(0.1, "6 mm", 1e-4), "of the tube", LATER),
+        _where(_Q8),
+        Field("depth", length_kind(0.5, "40 mm", 1e-3), "how deep the tube dips", _Q8, required=True),
+        Field("bore", length_kind(0.1, "6 mm", 1e-4), "of the tube", _Q8),
     )
 )
 _GAUGE = Record(

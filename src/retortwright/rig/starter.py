@@ -91,6 +91,7 @@ fan = { over = { retort = "190 to 220 mm", receiver = "all" }, by = "air", speed
 [plant]
 pump = { on = "hose", kind = "rotary, two-stage", speed = "4 m3/h" }
 P1   = { on = "pump-arm", gauge = "Pirani" }
+relief = { on = "retort", at = "160 mm", opens = "10 kPa gauge", bore = "4 mm" }   # warm: nothing freezes there
 
 # ---- a state names what is open and what runs; everything else is shut or off ----
 [state]

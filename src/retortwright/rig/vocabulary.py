@@ -235,8 +235,6 @@ def assumed_later() -> frozenset[str]:
             "evaporation.coefficient",
             "furnace.useful",
             "reaction.peak",
-            "reaction.time",
-            "rest.gas",
             "vapour.film",
         }
     )

@@ -17,7 +17,6 @@ from retortwright.situation.moisture import moisture_of
 from retortwright.situation.saturation_table import Saturation, saturation_of
 from retortwright.situation.situation import Situation
 from retortwright.situation.takers import molar
-from retortwright.situation.vapour_state import VapourState
 
 __all__ = ["ClosedContents", "bubbler_head"]
 
@@ -87,13 +86,15 @@ class ClosedContents:
             return figure_of(self._ledger(), np.full(ledger.draws.size, np.inf))
         return figure_of(ledger, moles)
 
-    def running(self, state: str) -> Figure | None:
-        """Pressure that drives the vapour to the receivers in a state [Pa]; None where it is not known."""
-        together = self.situation.vapour(state)
-        if not isinstance(together, VapourState) or together.vapour.missing:
-            return None
-        vapour = together.vapour
-        return Figure(vapour.pressure, {}, vapour.inputs, vapour.cites, ())
+    def running(self) -> Figure:
+        """The most that drives vapour to receivers that take it [Pa]."""
+        return self.situation.once("closed running", self._running)
+
+    def _running(self) -> Figure:
+        ledger = self._ledger()
+        row = ledger.row("rules", "closed", "running")
+        value = np.nan if row is None else number_of(row).best
+        return figure_of(ledger, np.full(ledger.draws.size, value))
 
 
 def bubbler_head(situation: Situation) -> float:

@@ -33,6 +33,7 @@ __all__ = [
     "joined_to_retort",
     "opening_of",
     "planned_cases",
+    "pump_draws",
     "use_of",
     "valves_to_pump",
 ]
@@ -173,18 +174,27 @@ def _argon(situation: Situation, ledger: Ledger) -> Array:
 def draw_rate(situation: Situation, case: Case) -> Figure:
     """Gas that a volume at one atmosphere draws in as it begins to cool [m^3/s at the room's temperature].
 
-    Every wall is taken to lose its excess over the room as the furnace chamber does; `drawn` is how much
+    Every wall that is warmer than the room is taken to lose its excess as the furnace chamber does; `drawn` is how much
     it is in all until it is cold [m^3].
     """
     work, ledger = closed_of(situation), Ledger(situation.rig, situation.tables, situation.draws)
     room, decay = ledger.default("room.temperature"), ledger.default("furnace.decay")
     inside = work.slivers.inside(joined_to_retort(situation, case))
-    _, picture = work.pictures(case)[-1]
-    temperature = work.slivers.temperature(picture.temperature)[inside]
+    picture = work.pictures(case)[-1]
+    temperature = np.maximum(work.slivers.temperature(picture.temperature)[inside], room)
     volume = work.slivers.volume[inside][:, None]
     rate = room / decay * np.sum(volume * (temperature - room) / temperature**2, axis=0)
     drawn = np.sum(volume * (1 - room / temperature), axis=0)
-    return figure_of(ledger, np.maximum(rate, 0.0), {"drawn": drawn}, picture)
+    return figure_of(ledger, rate, {"drawn": drawn}, picture)
+
+
+def pump_draws(situation: Situation, case: Case) -> Figure | None:
+    """What the pump draws on the volume around the retort at one atmosphere [m^3/s]; None where it does not."""
+    pump, joined = situation.rig.plant.pump, joined_to_retort(situation, case)
+    if pump is None or "pump" not in case.running or not closed_of(situation).has(joined, "pump"):
+        return None
+    ledger = Ledger(situation.rig, situation.tables, situation.draws)
+    return figure_of(ledger, ledger.figure("plant.pump.speed", pump["speed"], "m^3/s", 1e-9))
 
 
 def air_time(situation: Situation, case: Case, pressure: float) -> Figure:

@@ -5,8 +5,8 @@ Gas that is shut in keeps its moles from the moment before, and takes the temper
 p = n R / sum(V / T). All hydrogen that the water of the charge can give comes on top where the
 volume holds the charge and it is or was heated. Vapour of the product comes on top where the volume
 holds metal: at its saturation at the hottest wall that it can wet, and no more than there is metal.
-Where an open way leads from the charge to a receiver in which it lands, it stands at the pressure that
-drives it there, and pushes the gas into the cold part; the saturation is then only an upper bound.
+Where an open way leads from the charge to a receiver in which it lands, it stands at the most that
+drives it there in practice, and pushes the gas into the cold part; the saturation is then only an upper bound.
 """
 
 from __future__ import annotations
@@ -82,6 +82,7 @@ class Closed:
     metal: bool  # whether it holds metal that gives vapour
     open_way: bool  # whether that metal can land in a receiver
     hottest: Array  # K, of its walls
+    picture: HeatPicture  # the temperatures at which the pressure is highest
     figure: Figure  # absolute pressure [Pa]; gas, hydrogen, vapour and bound apart
 
 
@@ -172,21 +173,21 @@ class ClosedWork:
             self._middles[id(picture)] = np.median(picture.temperature, axis=1)
         return self._middles[id(picture)]
 
-    def pictures(self, case: Case) -> tuple[tuple[str, HeatPicture], ...]:
-        """The temperatures that a case can have, each with the state they come from.
+    def pictures(self, case: Case) -> tuple[HeatPicture, ...]:
+        """The temperatures that a case can have.
 
         A state that follows a hot one is looked at as it begins too: as hot as that, or as the step
         between them has let it cool.
         """
         situation, name = self.situation, case.state
         if case.loss is not None:
-            return ((name, situation.lasting(case.loss)), (name, situation.heat(name)))
-        found = [(name, situation.heat(name))]
+            return (situation.lasting(case.loss), situation.heat(name))
+        found = [situation.heat(name)]
         down = cooling_down(self.rig, name)
         if down is not None:
             cooled = self._cooled_to(case.moment, down.start)
-            hot = (down.start, situation.heat(down.start))
-            found.append(hot if cooled is None else (name, self._as_at(name, cooled, down.start)))
+            hot = situation.heat(down.start)
+            found.append(hot if cooled is None else self._as_at(name, cooled, down.start))
         return tuple(found)
 
     def _cooled_to(self, moment: Moment, hot: str) -> float | None:
@@ -266,19 +267,21 @@ class ClosedWork:
         charge = bool(self.rig.charge) and heated and inner.holds((0, 0.0))
         metal = self.has_metal(case.moment) and (charge or self._landed(inner))
         holds = _Holds(charge, metal, metal and charge and self._reaches_receiver(inner))
-        found = [self._at(case, inside, picture, state, holds) for state, picture in self.pictures(case)]
-        figure, hottest = max(found, key=lambda each: _middle(each[0].values))
+        found = [(*self._at(case, inside, picture, holds), picture) for picture in self.pictures(case)]
+        figure, hottest, picture = max(found, key=lambda each: _middle(each[0].values))
         fed = "argon" in case.running and self.has(inner, "argon")
         piece = min((part[0] for part in inner.parts), key=lambda number: (number != 0, number))
         volume = float(np.sum(self.slivers.volume[inside]))
-        return Closed(case, inner, piece, volume, fed, charge, metal, holds.open_way, hottest, figure)
+        return Closed(
+            case, inner, piece, volume, fed, charge, metal, holds.open_way, hottest, picture, figure
+        )
 
     def _landed(self, inner: Inner) -> bool:
         """Whether a volume holds a piece that vapour comes through on its way to a receiver."""
         pieces = {part[0] for part in inner.parts}
-        return bool(pieces & self._on_way())
+        return bool(pieces & self.on_way())
 
-    def _on_way(self) -> frozenset[int]:
+    def on_way(self) -> frozenset[int]:
         """Every piece on the ways from the retort to the receivers with all valves open."""
         return self.situation.once("pieces on the way", self._find_way)
 
@@ -293,23 +296,20 @@ class ClosedWork:
         )
 
     def _at(
-        self, case: Case, inside: NDArray[np.intp], picture: HeatPicture, state: str, holds: _Holds
+        self, case: Case, inside: NDArray[np.intp], picture: HeatPicture, holds: _Holds
     ) -> tuple[Figure, Array]:
         """Absolute pressure at some temperatures, and the hottest wall."""
         used: list[Figure] = [self.rest, self.room]
         temperature = self.slivers.temperature(picture.temperature)[inside]
         room = self.slivers.volume[inside][:, None] / temperature
         total = np.sum(room, axis=0)
-        if holds.charge:
-            solid = self.contents.solid()
-            used.append(solid)
-            total = total - solid.values / self._at_charge(picture)
         moles = self._moles(case, inside, total)
         gas = gas_pressure(moles, total)
         said = {"gas": gas, "hydrogen": 0 * gas, "vapour": 0 * gas, "bound": 0 * gas}
         if holds.charge:
-            hydrogen = self.contents.hydrogen()
-            used.append(hydrogen)
+            solid, hydrogen = self.contents.solid(), self.contents.hydrogen()
+            used += [solid, hydrogen]
+            total = total - solid.values / self._at_charge(picture)
             said["hydrogen"] = gas_pressure(hydrogen.values, total)
             moles = moles + hydrogen.values
         hottest = np.max(temperature, axis=0)
@@ -320,8 +320,8 @@ class ClosedWork:
             used.append(vapour)
             said["vapour"] = said["bound"] = vapour.values
             whole = permanent + vapour.values
-            running = self.contents.running(state) if holds.open_way else None
-            if running is not None:
+            if holds.open_way:
+                running = self.contents.running()
                 used.append(running)
                 front = front_pressure(moles, room, self.contents.saturated(temperature), permanent, whole)
                 whole = np.minimum(whole, front + running.values)

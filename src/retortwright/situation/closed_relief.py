@@ -58,7 +58,7 @@ def _melting_point(situation: Situation) -> float | None:
 
 
 def _coldest(situation: Situation, closed: Closed) -> float:
-    """The coldest wall on the way from the charge to the relief, in any temperatures of the case [K]."""
+    """The coldest wall on the way from the charge to the relief, when the pressure is highest [K]."""
     work, case = closed_of(situation), closed.case
     place = plant_place(situation.rig, situation.tree, "relief")
     inside = inside_of(situation.tree, cuts_of(situation.tree, case.open, case.plug))
@@ -68,8 +68,7 @@ def _coldest(situation: Situation, closed: Closed) -> float:
     for number, start, end in way:
         own = (slivers.instance == number) & (slivers.middle >= start) & (slivers.middle <= end)
         if np.any(own):
-            for _, picture in work.pictures(case):
-                found = min(found, float(np.min(work.middle(picture)[slivers.cell[own]])))
+            found = min(found, float(np.min(work.middle(closed.picture)[slivers.cell[own]])))
     return found
 
 

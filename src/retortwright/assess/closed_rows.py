@@ -1,0 +1,158 @@
+# SPDX-License-Identifier: MIT
+"""Every closed volume of every case held against the weakest thing around it, worst first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from retortwright.assess.check import limit_from_rule
+from retortwright.assess.finding import Judgement, judged
+from retortwright.belief.believed import Ledger
+from retortwright.ground.arrays import Array
+from retortwright.ground.words import VERDICTS
+from retortwright.physics.constants import ATMOSPHERE
+from retortwright.reference.datum import Missing, Row, number_of
+from retortwright.situation.closed_pressure import Closed, closed_of
+from retortwright.situation.closed_relief import Relief, relief_for
+from retortwright.situation.figure import Figure, figure_of
+from retortwright.situation.isolated import Case, Inner
+from retortwright.situation.situation import Situation
+
+__all__ = ["CHECK", "ClosedRow", "closed_rows", "is_heated", "middle_of", "rows_of_case", "share_kept"]
+
+CHECK = "closed"
+
+
+@dataclass(frozen=True, slots=True)
+class _Weakest:
+    """What gives way first: over the room [Pa], what it is, and where it stands in the file."""
+
+    bears: float
+    what: str
+    at: str
+    cites: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class ClosedRow:
+    """One closed volume in one case, judged. Pressures over one atmosphere [Pa]."""
+
+    closed: Closed
+    relief: Relief
+    weakest: str
+    at: str  # of the weakest, its dotted key
+    limit: Figure
+    gauge: Figure
+    judgement: Judgement
+
+    @property
+    def case(self) -> Case:
+        """Its case."""
+        return self.closed.case
+
+    @property
+    def verdict(self) -> str:
+        """holds, thin, fails or unknown."""
+        return self.judgement.verdict
+
+    @property
+    def reach(self) -> float:
+        """Its worse end over what the weakest bears; without a number beyond all."""
+        high = self.judgement.high
+        return float("inf") if high is None else high / float(self.limit.values[0])
+
+
+def closed_rows(situation: Situation) -> tuple[ClosedRow, ...]:
+    """Every closed volume of every case, gravest first."""
+    return situation.once("closed rows", lambda: _sorted(situation))
+
+
+def _sorted(situation: Situation) -> tuple[ClosedRow, ...]:
+    found = [row for case in closed_of(situation).cases() for row in rows_of_case(situation, case)]
+    return tuple(sorted(found, key=lambda row: (VERDICTS.index(row.verdict), -row.reach)))
+
+
+def rows_of_case(situation: Situation, case: Case) -> tuple[ClosedRow, ...]:
+    """The closed volumes of one case, judged."""
+    return tuple(_judged(situation, closed) for closed in closed_of(situation).closed(case))
+
+
+def is_heated(situation: Situation, row: ClosedRow) -> bool:
+    """Whether a volume gets warm enough to matter, or is fed."""
+    found = situation.tables.find("rules", CHECK, "warm")
+    warm = 0.0 if isinstance(found, Missing) else number_of(found).best
+    room = float(np.median(closed_of(situation).room.values))
+    return row.closed.fed or not float(np.median(row.closed.hottest)) < room + warm
+
+
+def _judged(situation: Situation, closed: Closed) -> ClosedRow:
+    relief, weak = relief_for(situation, closed), _weakest(situation, closed.inner)
+    planned = closed.case.kind == "planned"
+    over = closed.figure.values - ATMOSPHERE
+    bears, what, at = weak.bears, weak.what, weak.at
+    if relief.serves == "opens":
+        if planned and relief.opens < bears:
+            bears, what, at = relief.opens, "relief", "plant.relief.opens"
+        elif not planned:
+            over = np.minimum(over, relief.opens)
+    limit = _limit(situation, bears, weak.cites)
+    gauge = Figure(over, closed.figure.said, closed.figure.inputs, closed.figure.cites, closed.figure.missing)
+    judgement = judged(over, float(limit.values[0]), share_kept(situation) * float(limit.values[0]), "high")
+    return ClosedRow(closed, relief, what, at, limit, gauge, judgement)
+
+
+def _limit(situation: Situation, bears: float, cites: frozenset[str]) -> Figure:
+    """What may be reached: what the weakest bears, or what the user allows at most if that is less."""
+    ledger = Ledger(situation.rig, situation.tables, situation.draws)
+    most = limit_from_rule(ledger, CHECK)
+    ledger.cites |= cites
+    return figure_of(ledger, np.full(ledger.draws.size, min(bears, most.value)))
+
+
+def share_kept(situation: Situation) -> float:
+    """The share of the limit that is kept back."""
+    row = situation.tables.find("rules", CHECK, "reserve-share")
+    key = situation.tables.find("rules", CHECK, "tighten")
+    kept = number_of(row).best if isinstance(row, Row) else float("nan")
+    return max(kept, situation.rig.tighten.get(key.data, 0.0)) if isinstance(key, Row) else kept
+
+
+def _weakest(situation: Situation, inner: Inner) -> _Weakest:
+    """The part of a volume that bears least: a joint, or a wall of glass or hose; else a wall of metal."""
+    return situation.once(
+        f"weakest {inner}", lambda: min(_parts(situation, inner), key=lambda each: each.bears)
+    )
+
+
+def _parts(situation: Situation, inner: Inner) -> list[_Weakest]:
+    tables, tree = situation.tables, situation.tree
+    rule = tables.find("rules", CHECK, "limit")
+    wall = float("nan") if isinstance(rule, Missing) else number_of(rule).best
+    found = []
+    for joint in tree.joints:
+        places = [(joint.instance, joint.place), (joint.onto, joint.onto_place)]
+        row = tables.find("joints", joint.kind, "bears")
+        if isinstance(row, Row) and any(inner.holds(place) for place in places if place[0] >= 0):
+            what = f"{joint.kind} of the {tree.instances[joint.instance].row.name}"
+            found.append(_Weakest(number_of(row).best, what, joint.key, frozenset({row.address})))
+    for number in dict.fromkeys(part[0] for part in inner.parts):
+        piece = tree.instances[number].row
+        row = tables.find("materials", piece.of, "bears")
+        if isinstance(row, Row):
+            what = f"{piece.of} of the {piece.name}"
+            found.append(
+                _Weakest(number_of(row).best, what, f"piece.{piece.name}.of", frozenset({row.address}))
+            )
+    first = tree.instances[inner.parts[0][0]].row
+    walls = _Weakest(
+        wall, f"wall of the {first.name}", f"piece.{first.name}.tube", frozenset({"rules/closed/limit"})
+    )
+    return [*found, walls]
+
+
+def middle_of(values: Array) -> float:
+    """The middle of the samples that have a number."""
+    good = values[np.isfinite(values)]
+    return float(np.median(good)) if len(good) else float("nan")

@@ -1,0 +1,206 @@
+# SPDX-License-Identifier: MIT
+"""What the findings about closed volumes say in plain words, and what to do."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from retortwright.assess.closed_rows import ClosedRow, middle_of
+from retortwright.belief.believed import Ledger
+from retortwright.physics.constants import ATMOSPHERE
+from retortwright.reference.datum import Row, number_of
+from retortwright.situation.closed_pressure import closed_of
+from retortwright.situation.closed_relief import melting_point
+from retortwright.situation.isolated import Case
+from retortwright.situation.situation import Situation
+
+__all__ = [
+    "bar",
+    "because_of",
+    "do_of",
+    "happens",
+    "kilopascal",
+    "notes_of",
+    "restart_temperature",
+    "what_wrong",
+]
+
+_CELSIUS = 273.15
+_MELT = "melt from the open end, never in the middle"
+
+
+def happens(situation: Situation, case: Case) -> str | None:
+    """What is wrong in a case, after the word when; None where nothing is."""
+    if case.kind == "planned":
+        return None
+    if case.loss is not None:
+        return case.loss.words
+    says = {
+        "shut": f"{case.what} is wrongly shut",
+        "never": f"{case.what} was never opened",
+        "open": f"{case.what} is wrongly open",
+        "plug": f"the {_stretch(situation, case)} is plugged",
+        "lost": f"the {case.what} stops",
+        "over": "argon runs on",
+    }
+    return says[case.kind]
+
+
+def what_wrong(situation: Situation, case: Case) -> str:
+    """The same in a column of a table."""
+    if case.kind == "planned":
+        return "as planned"
+    if case.loss is not None:
+        return case.loss.words
+    says = {
+        "shut": f"{case.what} wrongly shut",
+        "never": f"{case.what} never opened",
+        "open": f"{case.what} wrongly open",
+        "plug": f"{_stretch(situation, case)} plugged",
+        "lost": f"{case.what} stops",
+        "over": "argon runs on",
+    }
+    return says[case.kind]
+
+
+def _stretch(situation: Situation, case: Case) -> str:
+    """The plugged stretch: the piece, and the next mouth after it where it has several."""
+    if case.plug is None:
+        return case.what
+    number, place = case.plug
+    after = [
+        (single.at, single.name) for single in situation.tree.instances
+        if single.parent == number and place < single.at < situation.tree.instances[number].length
+    ]  # fmt: skip
+    before = any(single.parent == number and single.at < place for single in situation.tree.instances)
+    if after:
+        return f"{case.what} before {min(after)[1]}"
+    return f"end of the {case.what}" if before else case.what
+
+
+def bar(pascal: float) -> str:
+    """An absolute pressure in bar."""
+    return f"{pascal / 1e5:.2f} bar" if pascal < 9.95e5 else f"{pascal / 1e5:.0f} bar"
+
+
+def kilopascal(pascal: float) -> str:
+    """A pressure over the room."""
+    return f"{pascal / 1e3:.2g} kPa" if abs(pascal) < 1e5 else f"{pascal / 1e5:.2g} bar"
+
+
+def because_of(situation: Situation, row: ClosedRow) -> str:
+    """Volume, pressure and its parts, the weakest, what it does, and what to do."""
+    closed, said = row.closed, row.closed.figure.said
+    size = f"{closed.volume * 1e6:.3g} mL"
+    where = situation.tree.instances[closed.piece].name
+    if closed.figure.missing:
+        return f"nothing leads out of the {size} of the {where}; what it comes to is not known."
+    parts = [(name, middle_of(said[name])) for name in ("gas", "hydrogen", "vapour")]
+    told = (
+        ", ".join(f"{name} {bar(value)}" for name, value in parts if value >= 500.0)
+        or "next to nothing in it"
+    )
+    whole = middle_of(closed.figure.values)
+    high = row.judgement.high
+    most = f" (up to {bar(high + ATMOSPHERE)})" if high is not None and _wide(row) else ""
+    text = f"nothing leads out of the {size} of the {where}: {bar(whole)} inside{most}; {told}"
+    if whole <= ATMOSPHERE and row.verdict == "holds":
+        return f"{text}: less than the room."
+    gives = " and gives way" if row.verdict == "fails" else ""
+    bears = f"the weakest, {row.weakest}, bears {kilopascal(float(row.limit.values[0]))} over the room{gives}"
+    if row.weakest == "relief":
+        bears = f"the relief opens at {kilopascal(row.relief.opens)} over the room"
+    else:
+        bears += _by_relief(row)
+    return f"{text}; {bears}." + ("" if row.verdict == "holds" else f" {do_of(situation, row)}")
+
+
+def _wide(row: ClosedRow) -> bool:
+    high, best = row.judgement.high, row.judgement.best
+    return high is not None and best is not None and high - best > max(0.1 * (best + ATMOSPHERE), 1e3)
+
+
+def _by_relief(row: ClosedRow) -> str:
+    """What the relief does for it."""
+    relief = row.relief
+    if relief.serves == "opens":
+        return f"; the relief opens at {kilopascal(relief.opens)}"
+    if relief.serves == "frozen" and relief.coldest is not None and relief.melts is not None:
+        cold, melts = relief.coldest - _CELSIUS, relief.melts - _CELSIUS
+        return (
+            f"; the relief sits behind a wall of {cold:.0f} degC on which metal freezes (below {melts:.0f}): "
+            "it does not count"
+        )
+    return "; no relief is on it"
+
+
+def do_of(situation: Situation, row: ClosedRow) -> str:
+    """What to do about it, in one sentence."""
+    case = row.case
+    if case.kind in ("shut", "never"):
+        return (
+            f"See that {case.what} is open before the furnace is lit, or put a relief on it that stays warm."
+        )
+    if case.kind == "open":
+        return f"Lock {case.what} shut, or put a relief on it that stays warm."
+    if case.kind == "plug":
+        return f"Furnace off; {_wait(situation)}; then warm from the open end toward the plug."
+    if case.kind == "over":
+        return "Stay at the bottle while it fills, and put a relief or a bubbler on it."
+    if case.kind == "lost":
+        return "Furnace off at once; put a relief on it that stays warm."
+    return "Leave a way out open while it is hot, or put a relief on it that stays warm."
+
+
+def _wait(situation: Situation) -> str:
+    """Until when to stay behind the screen."""
+    found = restart_temperature(situation)
+    if found is None:
+        return "stay behind the screen until all is cold"
+    return f"stay behind the screen until the hottest wall is below {found - _CELSIUS:.0f} degC"
+
+
+def restart_temperature(situation: Situation) -> float | None:
+    """The temperature at which the product stands under the pressure below which one may go near [K]."""
+    saturation, data = closed_of(situation).contents.saturation()
+    row = situation.tables.find("rules", "closed", "restart")
+    if saturation is None or data.missing or not isinstance(row, Row):
+        return None
+    pressure = np.full(situation.draws.size, number_of(row).best)
+    found = float(np.median(saturation.dew(pressure)))
+    return found if np.isfinite(found) else None
+
+
+def notes_of(situation: Situation, row: ClosedRow) -> tuple[str, ...]:
+    """What else has to be known."""
+    found = []
+    said = row.closed.figure.said
+    if row.closed.open_way and not row.closed.figure.missing:
+        bound = middle_of(said["bound"])
+        found.append(
+            f"the vapour is taken to go on landing in the receivers; with that way plugged it comes to {bar(bound)}"
+        )
+    if row.case.kind == "plug":
+        found += _freeing(situation)
+    if row.closed.charge:
+        found.append(
+            "all hydrogen that the water of the charge can give is counted, whatever was pumped off before"
+        )
+    return tuple(found)
+
+
+def _freeing(situation: Situation) -> list[str]:
+    """Why a plug is melted from its open end."""
+    metal = situation.rig.aim.metal
+    row = Ledger(situation.rig, situation.tables, situation.draws).tables.find(
+        "metals", metal, "thermal-pressure"
+    )
+    melts = melting_point(situation)
+    if not isinstance(row, Row):
+        return [f"liquid shut in between two plugs bursts its tube as it warms: {_MELT}"]
+    each = number_of(row).best
+    at = "" if melts is None else f" above {melts - _CELSIUS:.0f} degC"
+    return [
+        f"liquid {metal} shut in between two plugs pushes {each / 1e6:.2g} MPa more for each kelvin{at} (a figure from "
+        f"memory): glass that bears 20 kPa goes within a tenth of a kelvin; {_MELT}"
+    ]

@@ -1,0 +1,159 @@
+# SPDX-License-Identifier: MIT
+"""Closed volumes as a table that can be read at the furnace: state, what is wrong, pressure, what gives way."""
+
+from __future__ import annotations
+
+import json
+import textwrap
+from collections.abc import Iterable
+from typing import Any
+
+import numpy as np
+
+from retortwright.assess.closed_rows import ClosedRow, closed_rows, is_heated
+from retortwright.assess.hurts_words import bar, do_of, restart_temperature, what_wrong
+from retortwright.physics.constants import ATMOSPHERE
+from retortwright.report.digits import Face, in_face
+from retortwright.situation.situation import Situation
+
+__all__ = ["closed_document", "closed_json", "closed_lines", "closed_text"]
+
+_WIDTH = 100
+_FEW = 6
+_CELSIUS = Face("degC", 1.0, 273.15)
+_PASCAL = Face("Pa")
+_ENDS = {"fails": "gives way", "thin": "near its limit", "holds": "holds", "unknown": "not known"}
+_RULES = (
+    "A plug: furnace off, nobody near; behind the screen until the hottest wall is below the temperature named; then "
+    "warm from the open end toward the plug, never in the middle: liquid between two plugs bursts its tube.",
+    "Before the furnace is lit: each valve by hand, in the order of the state; the retort-side gauge must fall with "
+    "the pump's. Before anything is opened: cold, filled with argon to the pressure of the room.",
+)
+
+
+def closed_text(situation: Situation) -> str:
+    """The whole table, gravest first, with what to do and the rules for plugs, lighting and opening."""
+    lines = ["Closed volumes: pressure inside, absolute; what the weakest part bears, over the room", ""]
+    lines += closed_lines(situation, None, do=True)
+    found = restart_temperature(situation)
+    if found is not None:
+        metal, shown = situation.rig.aim.metal, found - 273.15
+        lines += [
+            "",
+            f"{metal} stands under 1 kPa at {shown:.0f} degC: nobody goes near a plugged rig above that.",
+        ]
+    lines += [wrapped for rule in _RULES for wrapped in textwrap.wrap(rule, _WIDTH)]
+    return "\n".join(lines) + "\n"
+
+
+def closed_lines(situation: Situation, most: int | None = _FEW, do: bool = False) -> list[str]:
+    """The table, gravest first; only so many lines, the states of which the same is true in one."""
+    warm = [row for row in closed_rows(situation) if is_heated(situation, row)]
+    rows = [row for row in warm if not _is_under_vacuum(row)]
+    groups = _alike(situation, rows)
+    lines: list[str] = []
+    for group in groups[:most]:
+        lines += _entry(situation, group, do)
+    rest = sum(len(group) for group in groups) - sum(len(group) for group in groups[:most])
+    if rest:
+        lines.append(f"   and {rest} cases more, none graver")
+    if len(warm) > len(rows):
+        lines.append(
+            f"   holds    {len(warm) - len(rows)} cases of closed volumes stay below the pressure of the room"
+        )
+    cold = len(closed_rows(situation)) - len(warm)
+    if cold:
+        lines.append(f"            and {cold} stay as cold as the room; --format json lists every one")
+    return lines or ["   every volume has a way out whatever goes wrong"]
+
+
+def _is_under_vacuum(row: ClosedRow) -> bool:
+    """Whether a volume as it is after something has gone wrong holds, and stays below the pressure of the room."""
+    high = row.judgement.high
+    return row.verdict == "holds" and row.case.kind != "planned" and high is not None and high <= 0.0
+
+
+def _alike(situation: Situation, rows: Iterable[ClosedRow]) -> list[list[ClosedRow]]:
+    """Rows that say the same of several states."""
+    groups: dict[tuple[Any, ...], list[ClosedRow]] = {}
+    for row in rows:
+        key = (what_wrong(situation, row.case), row.closed.piece, row.verdict, row.weakest, _pressure(row))
+        groups.setdefault(key, []).append(row)
+    return list(groups.values())
+
+
+def _entry(situation: Situation, group: list[ClosedRow], do: bool) -> list[str]:
+    row = group[0]
+    mark = row.verdict.upper() if row.verdict == "fails" else row.verdict
+    in_turn = sorted(group, key=lambda each: each.case.moment.number)
+    states = ", ".join(dict.fromkeys(each.case.state for each in in_turn))
+    volume = f"{situation.tree.instances[row.closed.piece].name} {row.closed.volume * 1e6:.3g} mL"
+    bears = f"weakest {row.weakest}, {float(row.limit.values[0]) / 1e5:.2g} bar over"
+    ends = _ENDS[row.verdict]
+    if row.relief.serves == "opens" and row.weakest != "relief":
+        bears += f"; relief opens at {row.relief.opens / 1e5:.2g}"
+    if row.relief.serves == "frozen":
+        bears += "; relief may be frozen shut"
+    said = (
+        f"{mark:<8} {states}, {what_wrong(situation, row.case)}: {volume}, {_pressure(row)}; {bears}: {ends}"
+    )
+    if do and row.verdict != "holds":
+        said += f". {do_of(situation, row)}"
+    return textwrap.wrap(
+        said, _WIDTH, initial_indent="   ", subsequent_indent=" " * 12, break_on_hyphens=False
+    )
+
+
+def _pressure(row: ClosedRow) -> str:
+    """The pressure inside, with its high end where that is another."""
+    best, high = row.judgement.best, row.judgement.high
+    if best is None or high is None:
+        missing = row.closed.figure.missing
+        return f"pressure not known ({missing[0].says})" if missing else "pressure not known"
+    one, other = bar(best + ATMOSPHERE), bar(high + ATMOSPHERE)
+    return one if one == other else f"{one} (up to {other})"
+
+
+def closed_document(situation: Situation) -> list[dict[str, Any]]:
+    """Every row, gravest first, as plain dicts; pressures in Pa, over the room where it says so."""
+    return [_as_dict(situation, row) for row in closed_rows(situation)]
+
+
+def closed_json(situation: Situation) -> str:
+    """The whole table as JSON, one row a line."""
+    rows = closed_document(situation)
+    lines = ",\n".join(f"    {json.dumps(each, allow_nan=False, ensure_ascii=False)}" for each in rows)
+    head = json.dumps({"form": 1, "rig": situation.rig.path}, indent=2).removesuffix("\n}")
+    return head + ',\n  "closed": [\n' + lines + "\n  ]\n}\n"
+
+
+def _as_dict(situation: Situation, row: ClosedRow) -> dict[str, Any]:
+    closed, judgement = row.closed, row.judgement
+    missing = closed.figure.missing
+    said = {} if missing else {name: _rounded(float(np.median(v))) for name, v in closed.figure.said.items()}
+    names = dict.fromkeys(situation.tree.instances[part[0]].name for part in closed.inner.parts)
+    hottest = float(np.median(closed.hottest))
+    return {
+        "state": row.case.state,
+        "wrong": what_wrong(situation, row.case),
+        "kind": row.case.kind,
+        "volume_of": situation.tree.instances[closed.piece].name,
+        "pieces": list(names),
+        "volume_mL": _rounded(closed.volume * 1e6),
+        "hottest_degC": in_face(hottest if np.isfinite(hottest) else None, _CELSIUS),
+        "charge": closed.charge,
+        "fed": closed.fed,
+        "parts_Pa": {name: said[name] for name in ("gas", "hydrogen", "vapour", "bound") if name in said},
+        "low_over_Pa": in_face(judgement.low, _PASCAL),
+        "best_over_Pa": in_face(judgement.best, _PASCAL),
+        "high_over_Pa": in_face(judgement.high, _PASCAL),
+        "weakest": row.weakest,
+        "bears_over_Pa": in_face(float(row.limit.values[0]), _PASCAL),
+        "relief": row.relief.serves,
+        "verdict": row.verdict,
+        "missing": None if not missing else {"datum": missing[0].datum, "says": missing[0].says},
+    }
+
+
+def _rounded(value: float) -> float | None:
+    return float(f"{value:.6g}") if np.isfinite(value) else None
