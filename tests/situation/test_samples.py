@@ -55,9 +55,9 @@ def test_each_sample_alone_is_the_one_of_the_batch() -> None:
 
 @pytest.mark.parametrize(("text", "state"), [(starter_text(), "distil"), (BENCH, STATE)])
 def test_a_few_samples_of_a_whole_rig_alone(text: str, state: str) -> None:
-    batch = heat(text, Draws(), state)
+    batch = Situation(rig_of(text), shipped(), Draws()).dry(state)
     for some in ((0,), (17,), (255,), (3, 200)):
-        part = heat(text, Draws(pick=some), state)
+        part = Situation(rig_of(text), shipped(), Draws(pick=some)).dry(state)
         np.testing.assert_allclose(part.temperature, batch.temperature[:, list(some)], rtol=1e-12)
 
 

@@ -78,6 +78,16 @@ class Situation:
             return None
         return self.once(f"vapour {state}", lambda: vapour_state(self, state))
 
+    def vapour_after(self, loss: Loss) -> VapourState | Missing | None:
+        """Wall and vapour together as they would last after a loss: vapour comes farther where less cools."""
+        before = self.vapour(loss.start)
+        if not isinstance(before, VapourState):
+            return before
+        regime = lasting(self.rig, loss)
+        return self.once(
+            f"vapour in {loss.start} {regime}", lambda: vapour_state(self, loss.start, regime, before)
+        )
+
     def heat_in(self, regime: Regime, before: Array | None = None) -> HeatPicture:
         """The steady temperatures in a regime; `before` are those that it may come from."""
         if regime not in self._heat:
@@ -101,7 +111,7 @@ class Situation:
             if start is None and before is not None and np.all(np.isfinite(before)):
                 start = before
             return start, None
-        middle = self._middle(regime)
+        middle = self.middle(regime)
         if middle is None:
             return None, None
         known = [each for each in self._heat if self._middles.get(each) is not None and each != regime]
@@ -121,12 +131,19 @@ class Situation:
             near._heat.values(),
             key=lambda picture: (picture.regime != regime, abs(picture.regime.hottest - hottest)),
         )
-        if not known or not np.all(np.isfinite(known[0].temperature)):
+        return self.carried(near, known[0].temperature) if known else None
+
+    def columns_of(self, near: Situation) -> slice | list[int]:
+        """Which samples of another situation are those of this one."""
+        if self.draws.pick is None or near.draws.pick is not None:
+            return slice(None)
+        return list(self.draws.pick)
+
+    def carried(self, near: Situation, temperature: Array) -> Array | None:
+        """Temperatures of another situation piece by piece on the cells of this one; None where that is no help."""
+        before = temperature[:, self.columns_of(near)]
+        if not np.all(np.isfinite(before)):
             return None
-        columns = (
-            slice(None) if self.draws.pick is None or near.draws.pick is not None else list(self.draws.pick)
-        )
-        before = known[0].temperature[:, columns]
         if before.shape[1] != self.draws.size or len(near.tree.instances) != len(self.tree.instances):
             return None
         start = np.empty((len(self.mesh.start), self.draws.size))
@@ -144,7 +161,7 @@ class Situation:
             start[mine] = (1 - share) * known_part[upper - 1] + share * known_part[upper]
         return start
 
-    def _middle(self, regime: Regime) -> Array | None:
+    def middle(self, regime: Regime) -> Array | None:
         """The temperatures with every belief at its middle, (cells, 1)."""
         if regime not in self._middles:
             known = {each: found for each, found in self._middles.items() if found is not None}

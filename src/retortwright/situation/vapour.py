@@ -100,6 +100,8 @@ class VapourWork:
         samples = len(stream.supply)
         self.wet = np.zeros(samples, dtype=bool)  # whether what condenses is liquid and runs back
         self.moved = np.full(samples, np.inf)
+        self.active = np.ones(samples, dtype=bool)  # those that are not settled
+        self.told = start.falls is not None
         self.hot: HotVapour | None = None
         self.latent = np.full(samples, np.nan)
         self.mouths: dict[str, Mouth] = {}
@@ -211,7 +213,7 @@ class VapourWork:
         for arm in self.ways.arms:
             if self.hot is not None:
                 heat = np.cumsum(taken[arm.cells], axis=0)[-1]
-                self.fills[arm.name].seen(heat, mouths[arm.name], np.isfinite(self.moved))
+                self.fills[arm.name].seen(heat, mouths[arm.name], np.isfinite(self.moved), self.active)
         self.mouths = mouths
         fills = self.fills
         return Vapour(
@@ -244,14 +246,19 @@ class VapourWork:
         fits = np.all([fill.fits for fill in self.fills.values()] or [self.moved < np.inf], axis=0)
         return np.asarray((self.moved < _CLOSE) & fits & np.isfinite(picture.dew))
 
-    def sought(self, active: NDArray[np.bool_]) -> None:
+    def sought(self) -> None:
         """How the pressure falls off in the arms next; samples that are settled are left alone."""
         for name, fill in self.fills.items():
-            fill.sought(self.mouths[name], active & (np.isfinite(self.moved) | (self.hot is None)))
+            unknown = self.hot is None and not self.told
+            fill.sought(self.mouths[name], self.active & (np.isfinite(self.moved) | unknown))
 
     def gives(self, picture: Vapour) -> list[Exchange]:
-        """What the vapour gives to the walls."""
-        self.hot = self._hot_vapour(picture)
+        """What the vapour gives to the walls; samples that are settled keep the vapour that they settled with."""
+        hot = self._hot_vapour(picture)
+        if self.hot is not None:
+            film = np.where(self.active, hot.conductance, self.hot.conductance)
+            hot = replace(hot, conductance=film, dew=np.where(self.active, hot.dew, self.hot.dew))
+        self.hot = hot
         parts = np.bincount(picture.same) / len(picture.same)
         landing = [
             LandingHeat(
@@ -311,14 +318,15 @@ def vapour_in(work: VapourWork, start: Array, solve: _Solve) -> tuple[Vapour, li
     """
     temperature = start.copy()
     turns = np.zeros(start.shape[1], dtype=np.intp)
-    active = np.all(np.isfinite(start), axis=0)
+    work.active = np.all(np.isfinite(start), axis=0)
     for turn in range(_TURNS + 1):
         picture = work.look(temperature)
         if turn:
-            active = active & ~work.settled(picture)
+            work.active = work.active & ~work.settled(picture)
+        active = work.active
         if not np.any(active) or turn == _TURNS:
             break
-        work.sought(active)
+        work.sought()
         new, rested = solve(work.gives(picture), temperature, active)
         moved = np.max(np.abs(new - temperature[:, active]), axis=0)
         work.moved[active] = np.where(rested, moved, np.inf)

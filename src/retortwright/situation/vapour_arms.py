@@ -124,9 +124,11 @@ class ArmFill:
         self._over, self._under = np.full(samples, np.nan), np.full(samples, np.nan)  # how far off at these
         self._much = np.zeros(samples, dtype=bool)
 
-    def seen(self, heat: Array, mouth: Mouth, rested: NDArray[np.bool_]) -> None:
+    def seen(self, heat: Array, mouth: Mouth, rested: NDArray[np.bool_], active: NDArray[np.bool_]) -> None:
         """What the wall has taken with the vapour as it is; it counts where the wall is at rest with it."""
-        self.heat, self.most = heat, self.wall.able(mouth, self.fall)
+        rested = rested & active
+        self.heat = np.where(active, heat, self.heat)
+        self.most = np.where(active, self.wall.able(mouth, self.fall), self.most)
         off = np.clip(np.log(np.maximum(heat, 1e-9) / np.maximum(self.most, 1e-12)), -_FAR, _FAR)
         self.off = np.where(rested, off, self.off)
         too_much, too_little = rested & (off > 0), rested & ~(off > 0)

@@ -12,9 +12,9 @@ from retortwright.ground.arrays import Array
 from retortwright.situation.landing import Path
 from retortwright.situation.vapour_path import passing_flow
 
-__all__ = ["HotVapour", "LandingHeat"]
+__all__ = ["HotVapour", "LandingHeat", "StayedHeat"]
 
-_SOFT = 2.0  # K, over which condensation sets in
+_SOFT = 0.5  # K, over which condensation sets in
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +93,27 @@ class LandingHeat:
         upward[cells[:-1][reverse]] += back[reverse]
         downward[cells[:-1][reverse]] += towards[reverse]
 
-    def cooled(self, charge: Array) -> LandingHeat:
+    def stayed(self, temperature: Array) -> StayedHeat:
+        """The same heat, staying where it lands at some temperatures of all cells."""
+        heat, _ = self.heat(temperature[self.cells])
+        return StayedHeat(self.name, self.cells, -heat, self.dew, self.charge)
+
+
+@dataclass(frozen=True, slots=True)
+class StayedHeat:
+    """The heat of vapour that lands at fixed places."""
+
+    name: str
+    cells: NDArray[np.intp]
+    power: Array  # (cells, samples) W
+    dew: Array  # (samples,) K
+    charge: Array  # (samples,) K of the charge that gives so much
+
+    def heat(self, temperature: Array) -> tuple[Array, Array]:
+        """Heat leaving the wall: negative."""
+        return -self.power, np.zeros_like(temperature)
+
+    def cooled(self, charge: Array) -> StayedHeat:
         """Of a charge that has cooled: less in proportion, none where it is no hotter than the dew point."""
         left = np.clip((charge - self.dew) / (self.charge - self.dew), 0.0, 1.0)
-        return replace(self, supply=self.supply * left, last=[])
+        return replace(self, power=self.power * left)

@@ -33,12 +33,18 @@ def passing_flow(resistance: Array, saturation: Array, supply: Array) -> Array:
     array([[5., 5., 1.]])
     """
     resistance, saturation = np.broadcast_arrays(resistance, saturation)
-    corners, falls = corners_of(resistance, saturation)
-    flow = np.empty((len(resistance) - 1, resistance.shape[1]))
-    beyond = falls[-1]  # the last place is always a corner
-    for place in range(len(flow) - 1, -1, -1):
-        beyond = np.where(corners[place + 1], falls[place + 1], beyond)
-        flow[place] = beyond
+    touched = np.argmin(
+        saturation + supply * resistance, axis=0
+    )  # where the line of the supply first lies on
+    start, end = int(np.min(touched)), int(np.max(np.argmin(saturation, axis=0))) + 1
+    flow = np.zeros((len(resistance) - 1, resistance.shape[1]))
+    flow[:start] = supply
+    if end - start > 1:
+        corners, falls = corners_of(resistance[start:end], saturation[start:end])
+        beyond = falls[-1]  # the last place is always a corner
+        for place in range(end - start - 1, 0, -1):
+            beyond = np.where(corners[place], falls[place], beyond)
+            flow[start + place - 1] = beyond
     return np.clip(flow, 0.0, supply)
 
 

@@ -28,6 +28,7 @@ from retortwright.situation.saturation_table import saturation_of
 from retortwright.situation.takers import molar
 from retortwright.situation.timing import is_hot
 from retortwright.situation.vapour import Start, Stream, Vapour, VapourWork, vapour_in
+from retortwright.situation.vapour_exchange import LandingHeat
 from retortwright.situation.vapour_ways import ways_of
 from retortwright.situation.wall import wall_of
 from retortwright.situation.wet_walls import FARTHEST, WetSteps, solve_wet
@@ -39,7 +40,7 @@ __all__ = ["VapourState", "gives_metal", "vapour_state"]
 
 _LYING = 0.5  # sine of the slope of a retort in which a charge stands along the axis, not across it
 _TURN = WetSteps(close=0.1, exact=0, most=8)
-_LAST, _ROUGH = WetSteps(close=1e-9, exact=15, most=60), WetSteps(close=1e-2, exact=8, most=60)
+_LAST, _ROUGH = WetSteps(close=1e-9, exact=20, most=60), WetSteps(close=1e-2, exact=8, most=60)
 _DONE = 1.0  # K: more than is left to move, so that a solved wall is taken as it is
 
 
@@ -50,6 +51,12 @@ class VapourState:
     vapour: Vapour
     heat: HeatPicture
     exchanges: tuple[Exchange, ...]
+
+    @property
+    def stayed(self) -> tuple[Exchange, ...]:
+        """The same exchanges with what lands staying where it does: for a course in time."""
+        walls = self.heat.temperature
+        return tuple(each.stayed(walls) if isinstance(each, LandingHeat) else each for each in self.exchanges)
 
 
 def gives_metal(situation: Situation, state: str) -> bool:
@@ -78,13 +85,12 @@ def vapour_state(
     if not ways.ways:
         return Missing("piece.receives", "no open way leads from the charge to a piece that receives")
     regime = regime or regime_of(situation.rig, state)
-    start = _start(situation, regime, like)
+    start = _start(situation, state, regime, like)
     if isinstance(start, Missing):
         return start
-    walls = _Walls(situation, regime)
+    walls = _Walls(situation, regime, start.temperature)
     work = VapourWork(situation.tree, situation.mesh, ways, stream, start)
-    if like is None:
-        work.guess_losses(walls.wall.exchanges, start.temperature)
+    work.guess_losses(walls.wall.exchanges, start.temperature)
     vapour, exchanges, temperature = vapour_in(work, start.temperature, walls.solve)
     heat = walls.picture(exchanges, temperature)
     lost = int(np.count_nonzero(~np.all(np.isfinite(heat.temperature), axis=0)))
@@ -105,10 +111,17 @@ def _agreed(last: HeatPicture, vapour: Vapour, exchanges: Sequence[Exchange], le
     return VapourState(vapour, heat, tuple(exchanges))
 
 
-def _start(situation: Situation, regime: Regime, like: VapourState | None) -> Start | Missing:
+def _start(situation: Situation, state: str, regime: Regime, like: VapourState | None) -> Start | Missing:
     """Where the turns begin: a picture much like it, or the dry one."""
     if like is not None:
         return Start(like.heat.temperature, like.vapour.falls)
+    near = situation.near
+    known = None if near is None else near.vapour(state)
+    if near is not None and isinstance(known, VapourState):
+        carried = situation.carried(near, known.heat.temperature)
+        if carried is not None:
+            columns = situation.columns_of(near)
+            return Start(carried, {name: fall[columns] for name, fall in known.vapour.falls.items()})
     dry = situation.heat_in(regime)
     return dry.missing[0] if dry.missing else Start(dry.temperature)
 
@@ -116,13 +129,13 @@ def _start(situation: Situation, regime: Regime, like: VapourState | None) -> St
 class _Walls:
     """The walls of a regime, solved for some samples with what vapour gives to them."""
 
-    def __init__(self, situation: Situation, regime: Regime) -> None:
+    def __init__(self, situation: Situation, regime: Regime, start: Array) -> None:
         self.situation, self.regime = situation, regime
         ledger = Ledger(situation.rig, situation.tables, situation.draws)
         wall = wall_of(situation.rig, situation.tree, situation.mesh, regime, ledger)
-        nominal = situation.drawn(_middle(situation.draws)).heat_in(regime).temperature
-        self.wall = wall.sloped(np.repeat(nominal, situation.draws.size, axis=1))
-        self.limit = np.full((len(nominal), situation.draws.size), FARTHEST)
+        nominal = None if situation.near is not None else situation.middle(regime)
+        self.wall = wall.sloped(start if nominal is None else np.repeat(nominal, start.shape[1], axis=1))
+        self.limit = np.full(start.shape, FARTHEST)
 
     def solve(
         self, exchanges: Sequence[Exchange], start: Array, active: NDArray[np.bool_]
