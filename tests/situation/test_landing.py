@@ -18,8 +18,8 @@ from retortwright.rig.reading import rig_of
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.landing import Landing, VapourGas, landing_on, viscous_passage
 from retortwright.situation.mesh import Mesh
-from retortwright.situation.saturated import Saturation, saturation_of
 from retortwright.situation.saturation import pure_metal
+from retortwright.situation.saturation_table import Saturation, saturation_of
 from retortwright.situation.vapour_ways import Way
 from situation.vapour_rigs import EXAMPLE
 

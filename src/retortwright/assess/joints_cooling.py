@@ -41,12 +41,23 @@ def _going_down(situation: Situation, joint: Joint, down: Loss) -> Finding:
     evidence = Evidence(picture.joints[joint.key], picture.inputs, picture.cites, picture.missing, hottest)
     found = found_joint(situation, joint, down.state, HOT, evidence)
     if found.verdict != "holds":
-        return _followed(situation, joint, down, hottest)
+        before = _before(situation, joint, down)
+        return before if before.verdict == "fails" else _followed(situation, joint, down, hottest)
     led = {heat.name for heat in situation.rig.heat if heat.holds is None}
     target = max(target for name, target in picture.regime.hot if name in led)
     return replace(
         found, when="lasting", because=f"even if the furnace stayed at {target - 273.15:.0f} degC."
     )
+
+
+def _before(situation: Situation, joint: Joint, down: Loss) -> Finding:
+    """The finding on the state before: a joint that fails there comes too hot into this one."""
+    picture = situation.heat(down.name)
+    evidence = Evidence(
+        picture.joints[joint.key], picture.inputs, picture.cites, picture.missing, picture.hottest[joint.key]
+    )
+    found = found_joint(situation, joint, down.state, HOT, evidence)
+    return replace(found, when="before", because=f"{down.words}; too hot already at the start.")
 
 
 def _followed(situation: Situation, joint: Joint, down: Loss, hottest: int) -> Finding:

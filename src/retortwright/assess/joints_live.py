@@ -1,10 +1,11 @@
 # SPDX-License-Identifier: MIT
 """Question 4: will every joint live? Steady states.
 
-`seal-heat` compares the hotter side of each joint with the joint's limit. It is the answer
-for the dry apparatus: what a thermal blank would show. States in which the furnace is off but
-its heat is still there are answered by `joints_cooling`. The heat that condensing vapour brings
-is a finding of its own, `vapour-heat`, and unknown until it is computed.
+`seal-heat` compares the hotter side of each joint with the joint's limit, with the heat that
+vapour of the product brings where the charge gives metal. States in which the furnace is off but
+its heat is still there are answered by `joints_cooling`. Where the vapour cannot be computed,
+the joints are those of the dry apparatus, and `vapour-heat` says as a finding of its own that
+this is not the whole truth.
 """
 
 from __future__ import annotations
@@ -23,11 +24,15 @@ from retortwright.rig.tree import Joint
 from retortwright.situation.heat import HeatPicture
 from retortwright.situation.loss import cooling_down
 from retortwright.situation.path import hot_source
+from retortwright.situation.regime import regime_of
 from retortwright.situation.situation import Situation
+from retortwright.situation.vapour_near import near_vapour
+from retortwright.situation.vapour_state import VapourState
 
 __all__ = ["QUESTION", "Evidence", "found_joint", "joint_finding", "joints_live", "subject_of"]
 
 QUESTION = 4
+_AT_IT = 2e-3  # m
 
 
 def joints_live(situation: Situation) -> Iterator[Finding]:
@@ -53,7 +58,8 @@ def joint_finding(
     values = (picture.colder if check is COLD else picture.joints)[joint.key]
     evidence = Evidence(values, picture.inputs, picture.cites, picture.missing, picture.hottest[joint.key])
     found = found_joint(situation, joint, state, check, evidence)
-    return replace(found, because=_because(situation, picture, joint, found.judgement, check))
+    because = _because(situation, picture, joint, found.judgement, check, state)
+    return replace(found, because=because, notes=(*found.notes, *_vapour_notes(situation, state, check)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,13 +137,18 @@ def subject_of(joint: Joint, situation: Situation) -> str:
 
 
 def _because(
-    situation: Situation, picture: HeatPicture, joint: Joint, judgement: Judgement, check: JointCheck
+    situation: Situation,
+    picture: HeatPicture,
+    joint: Joint,
+    judgement: Judgement,
+    check: JointCheck,
+    state: str,
 ) -> str:
     if check is COLD:
         lead = "a seal that stiffens with cold"
         tails = {"fails": "it gets too cold to stay tight", "thin": "warm enough, but not by the reserve"}
     else:
-        lead = _heated(situation, picture, joint)
+        lead = _heated(situation, picture, joint) + _by_vapour(situation, joint, state)
         end = "even at its coolest" if judgement.settled else "at the warm end of the band"
         tails = {"fails": f"it fails {end}", "thin": "inside the limit, but not by the reserve"}
     tail = tails.get(judgement.verdict)
@@ -164,19 +175,49 @@ def _notes(situation: Situation, joint: Joint, limit: JointLimit) -> tuple[str, 
     return tuple(notes)
 
 
-def _vapour_heat(situation: Situation, state: str) -> Finding | None:
-    """Where product vapour can be about, its heat is not in the numbers of this version."""
-    rig, picture = situation.rig, situation.heat(state)
-    led = {heat.name for heat in rig.heat if heat.holds is None}
-    hottest = max((target for name, target in picture.regime.hot if name in led), default=0.0)
-    row = situation.tables.find("metals", rig.aim.metal, "one-pascal")
-    if not rig.charge or (isinstance(row, Row) and hottest < number_of(row).low):
-        return None
-    retort = next(piece.name for piece in rig.pieces if piece.on is None)
-    missing = Missing(
-        "vapour-heat",
-        f"the heat that condensing {rig.aim.metal} brings to the line and into dead arms is not computed yet",
+def _by_vapour(situation: Situation, joint: Joint, state: str) -> str:
+    """How near vapour comes to a joint, as an addition to a sentence."""
+    together = situation.vapour(state)
+    near = (
+        near_vapour(together, situation.mesh, joint)
+        if isinstance(together, VapourState) and not together.heat.missing
+        else None
     )
+    if near is None:
+        return ""
+    vapour = f"{situation.rig.aim.metal} vapour at {near.dew - 273.15:.0f} degC"
+    if near.distance < _AT_IT:
+        return f"; {vapour} reaches it"
+    return f"; {vapour} comes within {near.distance * 1e3:.0f} mm of it"
+
+
+def _vapour_notes(situation: Situation, state: str, check: JointCheck) -> tuple[str, ...]:
+    """That no vapour is counted in a state too cold for the charge to give metal, though metal would evaporate."""
+    target = _hottest(situation, state)
+    row = situation.tables.find("metals", situation.rig.aim.metal, "one-pascal")
+    told = situation.rig.charge and check is not COLD and situation.vapour(state) is None
+    if not told or not isinstance(row, Row) or target < number_of(row).low:
+        return ()
+    return (
+        f"no vapour of {situation.rig.aim.metal} is counted: at {target - 273.15:.0f} degC the charge is taken "
+        "not to give any yet (metal.from)",
+    )
+
+
+def _hottest(situation: Situation, state: str) -> float:
+    """Hottest set-point that the programme leads in a state [K]; 0 where none runs."""
+    led = {heat.name for heat in situation.rig.heat if heat.holds is None}
+    hot = regime_of(situation.rig, state).hot
+    return max((target for name, target in hot if name in led), default=0.0)
+
+
+def _vapour_heat(situation: Situation, state: str) -> Finding | None:
+    """Where the charge gives metal and the heat of its vapour is not known: that the seals are those without it."""
+    missing = situation.vapour(state)
+    if not isinstance(missing, Missing):
+        return None
+    rig = situation.rig
+    retort = next(piece.name for piece in rig.pieces if piece.on is None)
     return Finding(
         "vapour-heat",
         retort,
@@ -191,8 +232,6 @@ def _vapour_heat(situation: Situation, state: str) -> Finding | None:
         "high",
         "every seal temperature here is that of the dry apparatus, as a thermal blank would show it; "
         "vapour can make it far hotter.",
-        "none",
+        "vapour",
         missing=missing,
-        cites=frozenset({f"metals/{rig.aim.metal}/one-pascal"}),
-        sources=(row.source,) if isinstance(row, Row) else (),
     )

@@ -65,6 +65,8 @@ def values_of(situation: Situation, finding: Finding) -> Array:
             return situation.through(loss).peak[finding.at]
         return situation.lasting(loss).joints[finding.at]
     down = cooling_down(situation.rig, finding.state) if finding.when != "steady" else None
+    if down is not None and finding.when == "before":
+        return situation.heat(down.name).joints[finding.at]
     if down is not None:
         whole = finding.when == "lasting"
         return (

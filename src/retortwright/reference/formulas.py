@@ -23,7 +23,8 @@ FORMULAS: dict[str, Formula] = {
         "Troom^4) and convection to the room, or the exchange with furnace, lagging, tape, coil, wet cloth or "
         "bath, and the radiation between all rings of the same bore and its two ends. The balance is solved by "
         "Newton steps, for every sample of the uncertain inputs; the band's ends are the 5 and 95 % points of the "
-        "samples. Not in it: heat that condensing vapour or flowing gas brings, and radiation from the furnace "
+        "samples. In a state in which the charge gives metal the heat that its vapour brings is in it (see vapour). "
+        "Not in it: heat that flowing gas brings, and radiation from the furnace "
         "mouth to outer walls. A step in bore up to 30 % is left out (the wider bore counts: the hot side); a "
         "larger one spreads what passes.",
         ("incropera", "churchill-chu-1975", "siegel-howell"),
@@ -34,6 +35,21 @@ FORMULAS: dict[str, Formula] = {
         "the room with a time constant. Two-stage Rosenbrock steps; charge, liner, closures and lagging store "
         "nothing, so that peaks come a little early and high.",
         ("incropera", "verwer-1999"),
+    ),
+    "vapour": Formula(
+        "The charge gives the metal that it frees over the reaction time, at its fastest reaction.peak times the "
+        "mean: seals feel the fastest minutes, so the band is that of the fastest stream. It flows along the way to "
+        "the receivers as the flow coefficient of a long tube lets it at each place, nowhere above saturation at the "
+        "wall, and what has landed does not come back (the greatest convex minorant); the heat of landing warms the "
+        "wall, and wall and landing are solved together. On walls that rise from the charge, and in arms, liquid runs "
+        "back: a film holds the wall at the dew point of the vapour before it, up to the gas pushed to the closed "
+        "end. Where an arm would take more than the speed of sound or friction lets in, the pressure falls off along "
+        "it evenly, so that it takes just that; where metal freezes, or an arm falls away, no more than the stream. "
+        "An arm off the cooled way has the vapour that is left where it hangs. After a loss, vapour comes as far as "
+        "it would if the loss lasted, and lands where it then would; once the furnace is off, no vapour is hotter "
+        "than its chamber. Left out, all on the hot side: that rising vapour can hold the film up, gas that leaks "
+        "into an arm or is given off there, and that reflux takes heat from the furnace.",
+        ("sharipov-seleznev-1998", "iso-9300", "nasa-tp-2002-211556", "common-practice"),
     ),
     "leak": Formula(
         "The leak is what somebody measured, empty and cold. Its limit is the smallest of: the oxygen, and for "

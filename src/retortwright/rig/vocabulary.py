@@ -234,8 +234,6 @@ def assumed_later() -> frozenset[str]:
             "crust.porosity",
             "evaporation.coefficient",
             "furnace.useful",
-            "reaction.peak",
-            "vapour.film",
         }
     )
 

@@ -12,7 +12,7 @@ from retortwright.rig.tree import Joint, Tree
 from retortwright.situation.mesh import Mesh, cells_over
 from retortwright.situation.regime import Regime
 
-__all__ = ["HotSource", "hot_source"]
+__all__ = ["HotSource", "hot_source", "spread"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +35,7 @@ def hot_source(rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, joint: Joint) -
         covered |= cells_over(mesh, tree, row, stretch.start, stretch.end) > 0.5
     start = mesh.cell_at(joint.instance, joint.place)
     others = {start} if joint.onto < 0 else {start, mesh.cell_at(joint.onto, joint.onto_place)}
-    distance, came = _spread(mesh, others)
+    distance, came = spread(mesh, others)
     reached = np.flatnonzero(covered)
     if not len(reached):
         return None
@@ -49,7 +49,7 @@ def hot_source(rig: Rig, tree: Tree, mesh: Mesh, regime: Regime, joint: Joint) -
     return HotSource(heat.name, far, tuple(dict.fromkeys(walls)))
 
 
-def _spread(mesh: Mesh, starts: set[int]) -> tuple[np.ndarray[tuple[int], np.dtype[np.float64]], list[int]]:
+def spread(mesh: Mesh, starts: set[int]) -> tuple[np.ndarray[tuple[int], np.dtype[np.float64]], list[int]]:
     """Distance along the wall from some cells to every cell, and the cell each was reached from."""
     links: list[list[int]] = [[] for _ in mesh.start]
     for cell, up in enumerate(mesh.parent.tolist()):

@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any, TypeVar, cast
 
 import numpy as np
@@ -65,8 +66,9 @@ class Situation:
         return cast("_T", self._known[name])
 
     def heat(self, state: str) -> HeatPicture:
-        """The steady temperatures in a state without any vapour: what a thermal blank would show."""
-        return self.dry(state)
+        """The steady temperatures in a state, with what vapour gives to the walls where it is known."""
+        together = self.vapour(state)
+        return together.heat if isinstance(together, VapourState) else self.dry(state)
 
     def dry(self, state: str) -> HeatPicture:
         """The steady temperatures in a state without any vapour: what a thermal blank would show."""
@@ -182,23 +184,27 @@ class Situation:
 
     def lasting(self, loss: Loss) -> HeatPicture:
         """The steady state after a loss that nobody ever notices."""
-        return self.heat_in(lasting(self.rig, loss), self.heat(loss.start).temperature)
+        together = self.vapour_after(loss)
+        if isinstance(together, VapourState):
+            return together.heat
+        found = self.heat_in(lasting(self.rig, loss), self.heat(loss.start).temperature)
+        gone = together is not None and isinstance(self.vapour(loss.start), VapourState)
+        return replace(found, missing=(*found.missing, together)) if gone and together is not None else found
 
     def through(self, loss: Loss) -> LossPicture:
         """The course of a loss from the steady state it happens in."""
         if loss not in self._losses:
-            start = self.heat(loss.start).temperature
+            start = self.heat(loss.start)
             ledger = Ledger(self.rig, self.tables, self.draws)
-            self._losses[loss] = through_loss(
-                self.rig,
-                self.tree,
-                self.mesh,
-                loss,
-                ledger,
-                start,
-                self.tolerance,
-                self.audit,
-            )
+            together = self.vapour_after(loss)
+            inside = together.stayed if isinstance(together, VapourState) else ()
+            found = through_loss(
+                self.rig, self.tree, self.mesh, loss, ledger, start.temperature, self.tolerance, self.audit, inside
+            )  # fmt: skip
+            known = {belief.name: belief for belief in (*found.inputs, *start.inputs)}
+            missing = (*found.missing, *(start.missing if inside else ()))
+            inputs, cites = tuple(known[name] for name in sorted(known)), found.cites | start.cites
+            self._losses[loss] = replace(found, inputs=inputs, cites=cites, missing=missing)
         return self._losses[loss]
 
     def narrowed(self, belief: str, left: float) -> Situation:

@@ -9,7 +9,7 @@ difference to its first-order companion.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -21,12 +21,13 @@ from retortwright.reference.datum import Missing
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Tree
 from retortwright.situation.balance import Balance, Factored, heat_balance, heat_into
-from retortwright.situation.exchange import Furnace
+from retortwright.situation.exchange import Exchange, Furnace
 from retortwright.situation.jointheat import joint_temperatures
 from retortwright.situation.loss import Loss, lasting, without_power
 from retortwright.situation.mesh import Mesh
 from retortwright.situation.regime import Regime, regime_of
 from retortwright.situation.store import Store, store_of
+from retortwright.situation.vapour_exchange import HotVapour, StayedHeat
 from retortwright.situation.wall import Wall, wall_of
 
 __all__ = ["LossPicture", "through_loss"]
@@ -73,12 +74,16 @@ def through_loss(
     start: Array,
     tolerance: float,
     audit: bool = False,
+    inside: Sequence[Exchange] = (),
 ) -> LossPicture:
-    """The course of a loss from the steady temperatures `start` (cells, samples)."""
+    """The course of a loss from the steady temperatures `start` (cells, samples).
+
+    `inside` is what vapour gives to the walls; once the furnace is off it falls with its chamber.
+    """
     store = store_of(tree, mesh, ledger)
     at_once = loss.kind in ("power", "after")
     noticed = 0.0 if at_once else float(np.asarray(ledger.default("loss.noticed"))[0])
-    phases = _phases(rig, tree, mesh, loss, ledger, noticed)
+    phases = [_with(phase, inside) for phase in _phases(rig, tree, mesh, loss, ledger, noticed)]
     course = _Course(tree, start, tolerance, audit)
     if not ledger.missing and np.all(np.isfinite(start)):
         for phase in phases:
@@ -107,6 +112,20 @@ def _phases(rig: Rig, tree: Tree, mesh: Mesh, loss: Loss, ledger: Ledger, notice
         return [cooling]
     first = _phase(rig, tree, mesh, lasting(rig, loss), ledger, noticed, None)
     return [first, cooling]
+
+
+def _with(phase: _Phase, inside: Sequence[Exchange]) -> _Phase:
+    """A phase in which vapour heats the walls too."""
+    return replace(phase, wall=replace(phase.wall, exchanges=[*phase.wall.exchanges, *inside]))
+
+
+def _cooled(exchange: Exchange, chamber: Array) -> Exchange:
+    """An exchange with the furnace as cold as it has become: no vapour is hotter than that."""
+    if isinstance(exchange, Furnace):
+        return replace(exchange, chamber=chamber)
+    if isinstance(exchange, HotVapour):
+        return replace(exchange, dew=np.minimum(exchange.dew, chamber))
+    return exchange.cooled(chamber) if isinstance(exchange, StayedHeat) else exchange
 
 
 def _phase(
@@ -168,7 +187,7 @@ class _Course:
     def weigh(self, phase: _Phase) -> None:
         """Walls inside the furnace follow its chamber and carry no joint that cares for a few kelvin."""
         for exchange in phase.wall.exchanges:
-            if isinstance(exchange, Furnace):
+            if isinstance(exchange, Furnace | HotVapour):
                 self.weight[exchange.cells] = _INSIDE
 
     def follow(self, phase: _Phase, store: Store) -> None:
@@ -215,11 +234,7 @@ class _Course:
         if phase.chamber is None:
             return phase.wall
         chamber = phase.chamber(time)
-        exchanges = [
-            replace(each, chamber=chamber) if isinstance(each, Furnace) else each
-            for each in phase.wall.exchanges
-        ]
-        return replace(phase.wall, exchanges=exchanges)
+        return replace(phase.wall, exchanges=[_cooled(each, chamber) for each in phase.wall.exchanges])
 
     def _account(
         self, before: Balance, after: Balance, step: float, store: Store, new: Array, halfway: Wall
