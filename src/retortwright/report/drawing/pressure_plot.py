@@ -18,7 +18,6 @@ from retortwright.ground.units import TAIL
 from retortwright.reference.datum import Missing, Row, number_of
 from retortwright.report.drawing.labels import Box
 from retortwright.report.drawing.plot import STYLES, Frame, Style, axis_of, key, power_axis
-from retortwright.report.drawing.sayings import verdict_line
 from retortwright.report.drawing.sheet import Head, header
 from retortwright.report.drawing.svg import INK, document, element, group, line, rectangle, text
 from retortwright.situation.charge import needed_conversion
@@ -59,7 +58,9 @@ def pressure_plot(assessment: Assessment, state: str | None = None) -> str:
     head = Head(
         f"{PurePath(assessment.rig.path).name}, pressures over the charge",
         " ".join(caution.text for caution in assessment.cautions),
-        verdict_line(assessment),
+        _line(assessment),
+        "",
+        False,
         says,
     )
     above, top = header(head, _WIDTH)
@@ -78,6 +79,13 @@ def pressure_plot(assessment: Assessment, state: str | None = None) -> str:
         group("key", [*key(list(styles.items()), (left, top + 50)), *_marks_key(left, top, len(styles))])
     )
     return document(_WIDTH, _HEIGHT, head.title, _about(charges), [element("defs", {}, *clips), *made])
+
+
+def _line(assessment: Assessment) -> str:
+    """What is refused; else that a picture of pressures passes no judgement."""
+    if assessment.refused:
+        return "DO NOT LIGHT: " + "; ".join(each.subject for each in assessment.refused) + "."
+    return "No verdict is in this picture: ask retortwright assess."
 
 
 def _about(charges: list[_Curves]) -> str:

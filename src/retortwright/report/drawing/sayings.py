@@ -16,7 +16,6 @@ from retortwright.ground.words import VERDICTS
 from retortwright.report.digits import face_of, shown_number
 from retortwright.report.drawing.covers import covers_of
 from retortwright.report.drawing.labels import Line
-from retortwright.report.text_report import front_line
 from retortwright.rig.parts import Cool, Heat, Lag, Piece, Rig
 from retortwright.rig.tree import Joint
 from retortwright.situation.heat import HeatPicture
@@ -111,11 +110,22 @@ def millimetres(length: float) -> str:
     return f"{length * 1e3:.4g}"
 
 
-def verdict_line(assessment: Assessment) -> str:
-    """The front line, and what nobody asked."""
-    said = front_line(assessment).removesuffix("Not all was asked: see below.").replace("   ", "  ").rstrip()
-    numbers = " ".join(str(number) for number in assessment.not_asked)
-    return f"{said}  Not asked: questions {numbers}." if numbers else said
+def verdict_line(assessment: Assessment, state: str, sayings: Sequence[JointSaying]) -> str:
+    """What to do by the joints of a state and by what is refused, and how many joints bear each verdict."""
+    counts = {word: sum(each.verdict == word for each in sayings) for word in (*VERDICTS, "")}
+    named = {"fails": "FAIL", "holds": "hold", "": "not asked"}
+    said = ", ".join(f"{number} {named.get(word, word)}" for word, number in counts.items() if number)
+    if assessment.refused:
+        lead = "DO NOT LIGHT: " + "; ".join(each.subject for each in assessment.refused) + "."
+    elif counts["fails"]:
+        lead = "DO NOT LIGHT."
+    elif counts["unknown"]:
+        lead = "CANNOT SAY: do not light."
+    elif counts["thin"]:
+        lead = "LIGHT ONLY AFTER what is thin has been widened or measured."
+    else:
+        lead = "No joint asked stands against this state."
+    return f"{lead}  Joints in state {state}: {said}."
 
 
 def piece_lines(row: Piece, slanted: bool, is_open: bool) -> tuple[Line, ...]:

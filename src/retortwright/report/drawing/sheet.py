@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from retortwright.report.drawing.covers import texture_of
 from retortwright.report.drawing.labels import Box
+from retortwright.report.drawing.metal import METAL, mark_sign
 from retortwright.report.drawing.strips import Frame
 from retortwright.report.drawing.svg import (
     FAINT,
@@ -16,6 +17,7 @@ from retortwright.report.drawing.svg import (
     Point,
     line,
     path,
+    polygon,
     rectangle,
     text,
     text_width,
@@ -37,6 +39,8 @@ class Head:
     title: str
     cautions: str
     verdict: str
+    vapour: str  # what there is to say of it; a warning stands out
+    grave: bool
     says: str
 
 
@@ -72,6 +76,7 @@ def header(head: Head, width: float) -> tuple[list[str], float]:
     for words, size, face in (
         (head.cautions, 11.5, "bold"),
         (head.verdict, 15.0, "bold"),
+        (head.vapour, 13.0 if head.grave else 11.0, "bold" if head.grave else ""),
         (head.says, 11.0, ""),
     ):
         down += 2.0 if size < 15 else 6.0
@@ -170,6 +175,11 @@ _SIGN_WORDS = {
     "break": "a bare stretch is left out",
     "charge": "charge as poured in",
     "melted": "the same when it has melted",
+    "vapour": "vapour of the metal",
+    "landed": "metal lands: thick where most",
+    "front": "front of the vapour in an arm",
+    "dew": "wall at the dew point (dotted)",
+    "melting": "wall at the melting point (dashed)",
     "aside": "drawn aside, truly joined here",
 }
 
@@ -184,6 +194,14 @@ def _sign(name: str, at: Point) -> Iterator[str]:
         for shift in (-2, 2):
             wave = [(x + shift + 1.5 * math.sin(part), y - 7 + part * 1.1) for part in range(13)]
             yield path(wave, stroke=INK, stroke_width=0.8)
+    elif name == "vapour":
+        yield rectangle((x - 9, y - 6), 18, 12, fill="url(#vapour)", stroke=INK, stroke_width=0.6)
+    elif name == "landed":
+        yield rectangle((x - 9, y - 6), 18, 12, fill="#fdfdfb", stroke=INK, stroke_width=0.6)
+        yield polygon([(x - 9, y - 6), (x + 9, y - 6), (x + 9, y - 4.5), (x - 9, y - 1)], fill=METAL)
+        yield polygon([(x - 9, y + 6), (x + 9, y + 6), (x + 9, y + 4.5), (x - 9, y + 1)], fill=METAL)
+    elif name in ("front", "dew", "melting"):
+        yield from mark_sign(name, (x, y - 9), (x, y + 9))
     elif name == "charge":
         yield rectangle((x - 9, y - 6), 18, 12, fill="url(#charge)", stroke=INK, stroke_width=0.6)
     elif name == "melted":
