@@ -24,7 +24,7 @@ from retortwright.report.drawing.ways import (
     over_squares,
 )
 
-__all__ = ["Board", "Box", "Label", "Line", "Placed", "box_of", "drawn_label"]
+__all__ = ["Board", "Box", "Label", "Line", "Placed", "box_of", "drawn_label", "run_over"]
 
 _SQUARE = 4.0
 _NEAR = 12.0  # up to which a label needs no leader
@@ -295,6 +295,18 @@ def _in_the_way(starts: Array, ends: Array, boxes: Array, others: Sequence[Place
     cost = _OVER_TEXT * np.sum(cut_rectangles(starts, ends, taken), axis=1)
     cost = cost + _OVER_LEADER * crossings(starts, ends, lines)
     return np.asarray(cost + _OVER_TEXT * np.sum(cut_rectangles(lines[:, :2], lines[:, 2:], boxes), axis=0))
+
+
+def run_over(placed: Sequence[Placed]) -> list[tuple[str, str]]:
+    """Which leaders run over the words of which other labels."""
+    if not placed:
+        return []
+    boxes = np.array([(each.box.left, each.box.top, each.box.right, each.box.bottom) for each in placed])
+    inside = boxes + np.array([_PAD, _PAD, -_PAD, -_PAD])
+    starts, ends = (np.array([getattr(each, name) for each in placed]) for name in ("anchor", "end"))
+    over = cut_rectangles(starts, ends, inside)
+    np.fill_diagonal(over, val=False)
+    return [(placed[one].label.name, placed[other].label.name) for one, other in zip(*np.nonzero(over), strict=True)]
 
 
 def drawn_label(placed: Placed) -> Iterator[str]:

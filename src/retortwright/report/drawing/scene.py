@@ -3,14 +3,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import PurePath
 
 from retortwright.assess.assessment import Assessment
 from retortwright.ground.errors import AskError, nearest
 from retortwright.report.drawing.covers import kinds_of, patterns
-from retortwright.report.drawing.labels import Placed, drawn_label
+from retortwright.report.drawing.labels import Placed, drawn_label, run_over
 from retortwright.report.drawing.marks import Mark
 from retortwright.report.drawing.placing import roomy
 from retortwright.report.drawing.sayings import verdict_line
@@ -29,6 +29,7 @@ _UNIT = _WIDTH / 0.297  # a metre of A4
 _FITS = 10  # scales that are tried on one size of paper
 _GROWS = 1.25  # how much larger paper gets where labels find no room
 _SIZES = 8
+_TRIES = 4  # layouts that are tried where leaders run over words
 
 
 def state_to_draw(rig: Rig, state: str | None) -> str:
@@ -54,12 +55,27 @@ class Layout:
 
 
 def laid_out(assessment: Assessment, state: str | None = None, marks: Sequence[Mark] = ()) -> Layout:
-    """The largest scale at which every label finds room; on larger paper where none does on A4."""
+    """The largest scale at which every label finds room; on larger paper where none does on A4.
+
+    Where a leader runs over words there, a few smaller scales are tried as well.
+    """
     if assessment.situation is None:
         raise AskError("an assessment without its situation cannot be drawn")
     name = state_to_draw(assessment.rig, state)
     room = roomy(assessment.rig, assessment.situation.tree)
     view = view_of(assessment, assessment.situation, name, room, marks)
+    found: list[tuple[int, Layout]] = []
+    for layout in _layouts(view):
+        found.append((len(run_over(layout.placed)), layout))
+        if not found[-1][0] or len(found) == _TRIES:
+            break
+    if not found:
+        raise AskError("the rig has too many pieces for one drawing")
+    return min(found, key=lambda each: each[0])[1]
+
+
+def _layouts(view: View) -> Iterator[Layout]:
+    """The layouts in which every label has room, larger scales and smaller papers first."""
     head, size = _head(view), 1.0
     for _ in range(_SIZES):
         above, top = header(head, _WIDTH * size)
@@ -67,9 +83,8 @@ def laid_out(assessment: Assessment, state: str | None = None, marks: Sequence[M
         for section in sections(view, sheet.area, _UNIT * size, _FITS):
             placed = section.labels()
             if placed is not None:
-                return Layout(head, sheet, view, section, tuple(placed), tuple(above))
+                yield Layout(head, sheet, view, section, tuple(placed), tuple(above))
         size *= _GROWS
-    raise AskError("the rig has too many pieces for one drawing")
 
 
 def drawing(assessment: Assessment, state: str | None = None, marks: Sequence[Mark] = ()) -> str:

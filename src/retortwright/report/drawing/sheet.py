@@ -29,6 +29,8 @@ __all__ = ["Head", "Sheet", "header", "heights", "legend", "notes", "scale_bar",
 
 _LEGEND = 236.0  # width of the column
 _MARGIN = 24.0
+_RAMP, _BELOW_RAMP = 170.0, 58.0  # height of the colours, and of what is below them
+_ROW, _BETWEEN = 21.0, 8.0  # height of a line of the legend, and what is left between groups
 _FOOT = 86.0  # height of the strip below the section
 
 
@@ -135,30 +137,32 @@ def _round_step(size: float) -> float:
 
 
 def legend(scale: TemperatureScale, kinds: Sequence[str], more: Sequence[str], sheet: Sheet) -> Iterator[str]:
-    """The column at the right: temperatures, verdicts, textures and signs."""
+    """The column at the right: temperatures, verdicts, textures and signs; closer where there are many."""
     left, down = sheet.width - _LEGEND - _MARGIN + 14, sheet.top + 14
+    rows = len(VERDICT_SIGNS) + 2 + len(kinds) + (1 if kinds else 0) + len(more)
+    row = min(_ROW, (sheet.height - down - _RAMP - _BELOW_RAMP - 2 * _BETWEEN - 12) / rows)
     yield text("wall temperature, degC", (left, down), 11.5, "bold")
     yield from _ramp(scale, (left, down + 12))
-    down += 250
+    down += _RAMP + _BELOW_RAMP
     yield text("joints, the worst in this state", (left, down), 11.5, "bold")
     for verdict in (*VERDICT_SIGNS, ""):
-        down += 21
+        down += row
         yield from verdict_sign(verdict, (left + 9, down - 4))
         yield text(_VERDICT_WORDS[verdict], (left + 26, down), 10.5)
-    down += 30
+    down += row + _BETWEEN
     if kinds:
         yield text("over the walls (pale: off)", (left, down), 11.5, "bold")
     for kind in kinds:
-        down += 21
+        down += row
         texture = texture_of(kind)
         fill = f"url(#{kind.replace(' ', '-')})"
-        yield rectangle((left, down - 11), 19, 13, fill=fill, stroke=texture.ink, stroke_width=0.7)
+        yield rectangle((left, down - 10.5), 19, 12, fill=fill, stroke=texture.ink, stroke_width=0.7)
         yield text(texture.words, (left + 26, down), 10.5)
-    down += 30 if kinds else 0
+    down += row + _BETWEEN if kinds else 0
     for name in more:
         yield from _sign(name, (left + 9, down - 4))
         yield text(_SIGN_WORDS[name], (left + 26, down), 10.5)
-        down += 21
+        down += row
 
 
 _VERDICT_WORDS = {
@@ -201,7 +205,7 @@ def _sign(name: str, at: Point) -> Iterator[str]:
         yield polygon([(x - 9, y - 6), (x + 9, y - 6), (x + 9, y - 4.5), (x - 9, y - 1)], fill=METAL)
         yield polygon([(x - 9, y + 6), (x + 9, y + 6), (x + 9, y + 4.5), (x - 9, y + 1)], fill=METAL)
     elif name in ("front", "dew", "melting"):
-        yield from mark_sign(name, (x, y - 9), (x, y + 9))
+        yield from mark_sign(name, (x, y - 7), (x, y + 7))
     elif name == "charge":
         yield rectangle((x - 9, y - 6), 18, 12, fill="url(#charge)", stroke=INK, stroke_width=0.6)
     elif name == "melted":
@@ -215,7 +219,7 @@ def _sign(name: str, at: Point) -> Iterator[str]:
 def _ramp(scale: TemperatureScale, corner: Point) -> Iterator[str]:
     """The colours with their temperatures, hot above."""
     left, top = corner
-    high = 190.0
+    high = _RAMP
     for number, colour in enumerate(ramp()):
         y = top + high * (1 - (number + 1) / STEPS)
         yield rectangle((left, y), 18, high / STEPS + 0.4, fill=colour)

@@ -203,8 +203,9 @@ def _melting(
         if len(places) == 1:
             where = places[0][1]
         else:
-            ends = [f"{end(spot[1] for spot, _ in places) * 1e3:.0f}" for end in (min, max)]
-            where = f"{ends[0]} to {ends[1]} mm along {name}" if len(singles) > 1 else f"along {name}"
+            ends = sorted({round(end(spot[1] for spot, _ in places) * 1e3) for end in (min, max)})
+            spread = " to ".join(str(each) for each in ends)
+            where = f"{spread} mm along {name}" if len(singles) > 1 else f"along {name}"
         words = (f"melting point, {point - _ZERO:.0f} degC", f"{metal} {is_so}, {where}")
         yield Mark("melting", words, tuple(spot for spot, _ in places))
 
@@ -227,7 +228,8 @@ def _fronts(situation: Situation, vapour: Vapour) -> Iterator[Mark]:
     mesh, metal = situation.mesh, situation.rig.aim.metal
     for arm in vapour.ways.arms:
         reach = float(np.median(vapour.reaches[arm.name]))
-        if not reach > _SHORT:
+        goes_on = arm.begins > 0.0 and any(each.at_end for each in situation.tree.instances if each.parent == 0)
+        if not reach > _SHORT or (goes_on and reach > _WHOLE * arm.length):
             continue
         near, far = arm.outward - mesh.width[arm.cells] / 2, arm.outward + mesh.width[arm.cells] / 2
         ends = np.flatnonzero((near < reach) & (reach <= far + 1e-9))
