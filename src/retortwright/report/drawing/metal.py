@@ -5,6 +5,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+import numpy as np
+
 from retortwright.ground.arrays import Array
 from retortwright.report.drawing.labels import Label, Line
 from retortwright.report.drawing.marks import Mark
@@ -52,18 +54,21 @@ def landed_bands(strips: Sequence[Strip], mesh: Mesh, landed: Array) -> Iterator
     if not most > 0.0:
         return
     for number, strip in enumerate(strips):
-        for cell in range(mesh.first[number], mesh.last[number] + 1):
-            share = float(dense[cell]) / most
-            if share > _FAINT:
-                for side in (1, -1):
-                    yield _layer(strip, float(mesh.start[cell]), float(mesh.end[cell]), share, side)
+        cells = slice(mesh.first[number], mesh.last[number] + 1)
+        own, places = dense[cells] / most, mesh.middle[cells]
+        for cell in np.flatnonzero(own > _FAINT):
+            ends = (float(mesh.start[cells][cell]), float(mesh.end[cells][cell]))
+            for side in (1, -1):
+                yield _layer(strip, ends, (places, own), side)
 
 
-def _layer(strip: Strip, start: float, end: float, share: float, side: int) -> str:
-    places = strip.within(start, end)
+def _layer(strip: Strip, ends: tuple[float, float], profile: tuple[Array, Array], side: int) -> str:
+    """The metal on one cell; its thickness runs evenly from the middle of each cell to the next."""
+    places = strip.within(*ends)
+    places = sorted({*places, (ends[0] + ends[1]) / 2})
     outer, inner = [], []
     for place in places:
-        half = strip.halves(place)[1]
+        half, share = strip.halves(place)[1], float(np.interp(place, *profile))
         thick = min(max(share * _DEEPEST * half, _THINNEST), half)
         outer.append(strip.edge(place, side * half))
         inner.append(strip.edge(place, side * (half - thick)))

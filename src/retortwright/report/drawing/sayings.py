@@ -76,7 +76,7 @@ def _extreme(picture: HeatPicture, joint: Joint, worst: Finding | None) -> str:
     cold = worst is not None and worst.worse == "low" and worst.verdict != "holds"
     values = picture.colder[joint.key] if cold else picture.joints[joint.key]
     good = values[np.isfinite(values)]
-    if not len(good):
+    if not len(good) or (len(good) < len(values) and (worst is None or worst.verdict != "fails")):
         return "temperature not known"
     figure = float(np.quantile(good, TAIL if cold else 1 - TAIL))
     return f"{'down' if cold else 'up'} to {shown_number(figure, _FACE)} degC"

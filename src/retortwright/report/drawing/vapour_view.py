@@ -18,6 +18,7 @@ from retortwright.ground.units import TAIL
 from retortwright.reference.datum import Missing
 from retortwright.reference.species import Species, find_species
 from retortwright.report.drawing.marks import Course, Crossing, Mark, Spot, course_of, crossings
+from retortwright.situation.mesh import Mesh
 from retortwright.situation.situation import Situation
 from retortwright.situation.vapour import Vapour
 from retortwright.situation.vapour_state import VapourState
@@ -74,12 +75,11 @@ def vapour_view(situation: Situation, state: str, middle: Array) -> VapourView:
 def _says(situation: Situation, together: VapourState | Missing | None) -> tuple[str, bool]:
     """A sentence on the vapour of a state, and whether it is a warning."""
     metal = situation.rig.aim.metal
-    missing = together if isinstance(together, Missing) else None
+    lead = f"THE VAPOUR OF {metal} IS NOT IN THIS PICTURE: "
+    if isinstance(together, Missing):
+        return f"{lead}{together.says}; walls and seals are drawn as without it and may be far hotter.", True
     if isinstance(together, VapourState) and together.heat.missing:
-        missing = together.heat.missing[0]
-    if missing is not None:
-        warns = "where it goes is not known, and walls and seals may be far hotter than drawn."
-        return f"THE VAPOUR OF {metal} IS NOT IN THIS PICTURE: {missing.says}; {warns}", True
+        return f"{lead}{together.heat.missing[0].says}; nor are the walls then known.", True
     if isinstance(together, VapourState):
         dew = span(together.vapour.dew - _ZERO, "degC")
         pressure = span(together.vapour.pressure, "Pa")
@@ -259,10 +259,18 @@ def _landings(situation: Situation, vapour: Vapour) -> Iterator[Mark]:
         if float(np.quantile(whole, 1 - TAIL)) < 100 * _SOME:
             continue
         spots = tuple(
-            (number, float(mesh.middle[mesh.first[number] + int(np.argmax(np.mean(part, axis=1)))]))
+            spot
             for number, part in zip(singles, parts, strict=True)
-            if np.median(np.sum(part, axis=0)) > 0 or len(singles) == 1
+            for spot in _most_of_it(mesh, number, np.mean(part, axis=1))
         )
         many = f" {len(singles)}" if len(singles) > 1 else ""
         name = f"all{many} {row}" if many else row
         yield Mark("landed", (f"{metal} lands on {name}: {span(whole, '%')}",), spots)
+
+
+def _most_of_it(mesh: Mesh, number: int, landed: Array) -> Iterator[Spot]:
+    """Where a half, a quarter and three quarters of what lands on a piece have landed; nowhere if nothing does."""
+    whole = np.cumsum(landed)
+    if whole[-1] > 0.0:
+        for share in (0.5, 0.25, 0.75):
+            yield number, float(mesh.middle[mesh.first[number] + int(np.searchsorted(whole, share * whole[-1]))])
