@@ -306,7 +306,10 @@ def run_over(placed: Sequence[Placed]) -> list[tuple[str, str]]:
     starts, ends = (np.array([getattr(each, name) for each in placed]) for name in ("anchor", "end"))
     over = cut_rectangles(starts, ends, inside)
     np.fill_diagonal(over, val=False)
-    return [(placed[one].label.name, placed[other].label.name) for one, other in zip(*np.nonzero(over), strict=True)]
+    return [
+        (placed[one].label.name, placed[other].label.name)
+        for one, other in zip(*np.nonzero(over), strict=True)
+    ]
 
 
 def drawn_label(placed: Placed) -> Iterator[str]:

@@ -101,7 +101,7 @@ def _head(view: View) -> Head:
     return Head(
         f"{PurePath(assessment.rig.path).name}, state {view.state}: temperatures along the branches",
         " ".join(caution.text for caution in assessment.cautions),
-        verdict_line(assessment, view.state, [saying for _, saying in view.joints]),
+        verdict_line(assessment, view.state, [saying for _, saying in view.joints], view.vapour.grave),
         view.vapour.says,
         view.vapour.grave,
         "An estimate. Of pieces alike the last is drawn. A thick bar is the limit of the joint that it is tied to. "

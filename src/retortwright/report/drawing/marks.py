@@ -70,7 +70,9 @@ def course_of(mesh: Mesh, cells: Sequence[int] | NDArray[np.intp]) -> Course:
     return Course(order, ends, ends - width / 2, forward, mesh)
 
 
-def crossings(course: Course, wall: Array, level: Array | float, walls: Array, levels: Array | float) -> list[Crossing]:
+def crossings(
+    course: Course, wall: Array, level: Array | float, walls: Array, levels: Array | float
+) -> list[Crossing]:
     """All crossings of the middle (cells,), with how far apart they are over the samples (cells, samples).
 
     Where some samples do not cross in the same direction near it, the band is not known.

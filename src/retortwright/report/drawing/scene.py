@@ -103,15 +103,19 @@ def _head(view: View) -> Head:
     edits = "".join(f", with {key}={value}" for key, value in assessment.edits)
     lost = any(each.state == state and each.lost is not None for each in assessment.findings)
     losses = "losses in that state among them" if lost else "with nothing lost"
+    cools = any(each.state == state and each.when != "steady" for each in assessment.findings)
+    rest = (
+        "Walls are drawn as they come to rest; joints bring the heat of the state before. " if cools else ""
+    )
     says = (
         f"Section to scale, unfolded into one plane. An estimate: colours are the middle of "
         f"{assessment.draws.samples} samples, 'up to' holds for 95 % of them. Joints: the worst in state {state}, "
-        f"{losses}; what is lost, stuck or asked otherwise: retortwright assess."
+        f"{losses}. {rest}What is lost, stuck or asked otherwise: retortwright assess."
     )
     return Head(
         f"{PurePath(assessment.rig.path).name}, state {state}{edits}",
         " ".join(caution.text for caution in assessment.cautions),
-        verdict_line(assessment, state, [saying for _, saying in view.joints]),
+        verdict_line(assessment, state, [saying for _, saying in view.joints], view.vapour.grave),
         view.vapour.says,
         view.vapour.grave,
         says,

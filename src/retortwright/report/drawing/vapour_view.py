@@ -60,7 +60,9 @@ def vapour_view(situation: Situation, state: str, middle: Array) -> VapourView:
     if not isinstance(together, VapourState) or grave:
         walls = situation.dry(state).temperature
         ways = () if grave else ways_of(situation.rig, situation.tree, mesh, state, 0.0).ways
-        return VapourView(metal, says, grave, nothing, nothing, tuple(_melting(situation, ways, (), middle, walls)))
+        return VapourView(
+            metal, says, grave, nothing, nothing, tuple(_melting(situation, ways, (), middle, walls))
+        )
     vapour, walls = together.vapour, together.heat.temperature
     marks = (
         *_dew(situation, vapour, middle, walls),
@@ -86,7 +88,10 @@ def _says(situation: Situation, together: VapourState | Missing | None) -> tuple
         return f"Vapour of {metal} is in it: {pressure} in the retort, dew point {dew}.", False
     if not situation.rig.charge:
         return f"The retort is empty: no vapour of {metal} is in this picture.", False
-    return f"No vapour of {metal} is in it: the charge is taken to give none in this state (metal.from).", False
+    return (
+        f"No vapour of {metal} is in it: the charge is taken to give none in this state (metal.from).",
+        False,
+    )
 
 
 def span(values: Array, unit: str) -> str:
@@ -228,7 +233,9 @@ def _fronts(situation: Situation, vapour: Vapour) -> Iterator[Mark]:
     mesh, metal = situation.mesh, situation.rig.aim.metal
     for arm in vapour.ways.arms:
         reach = float(np.median(vapour.reaches[arm.name]))
-        goes_on = arm.begins > 0.0 and any(each.at_end for each in situation.tree.instances if each.parent == 0)
+        goes_on = arm.begins > 0.0 and any(
+            each.at_end for each in situation.tree.instances if each.parent == 0
+        )
         if not reach > _SHORT or (goes_on and reach > _WHOLE * arm.length):
             continue
         near, far = arm.outward - mesh.width[arm.cells] / 2, arm.outward + mesh.width[arm.cells] / 2
@@ -244,7 +251,10 @@ def _fronts(situation: Situation, vapour: Vapour) -> Iterator[Mark]:
             words = (f"{metal} vapour fills {arm.name} to its end", f"and what condenses {runs}")
         else:
             into = span(vapour.reaches[arm.name] * 1e3, "mm")
-            words = (f"front of the {metal} vapour, {into} into {arm.name}", f"what condenses before it {runs}")
+            words = (
+                f"front of the {metal} vapour, {into} into {arm.name}",
+                f"what condenses before it {runs}",
+            )
         yield Mark("front", words, spots)
 
 
@@ -273,4 +283,7 @@ def _most_of_it(mesh: Mesh, number: int, landed: Array) -> Iterator[Spot]:
     whole = np.cumsum(landed)
     if whole[-1] > 0.0:
         for share in (0.5, 0.25, 0.75):
-            yield number, float(mesh.middle[mesh.first[number] + int(np.searchsorted(whole, share * whole[-1]))])
+            yield (
+                number,
+                float(mesh.middle[mesh.first[number] + int(np.searchsorted(whole, share * whole[-1]))]),
+            )

@@ -16,7 +16,7 @@ from retortwright.report.drawing.flat import Choices, Flat
 from retortwright.report.drawing.marks import Mark
 from retortwright.report.drawing.sayings import JointSaying, joint_saying
 from retortwright.report.drawing.svg import Point
-from retortwright.report.drawing.temperature_scale import TemperatureScale, scale_of
+from retortwright.report.drawing.temperature_scale import TemperatureScale, scale_of_rig
 from retortwright.report.drawing.vapour_view import VapourView, vapour_view
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Joint, Tree
@@ -109,8 +109,8 @@ def view_of(
         tuple(room[1]),
         picture,
         middle,
-        scale_of(middle),
-        tuple(_joints(assessment, situation.tree, picture, state)),
+        scale_of_rig(assessment.rig, middle),
+        tuple(_joints(assessment, situation.tree, picture, state, vapour.grave)),
         tuple(_plant(assessment.rig, situation.tree)),
         fill_of(situation),
         vapour,
@@ -119,13 +119,13 @@ def view_of(
 
 
 def _joints(
-    assessment: Assessment, tree: Tree, picture: HeatPicture, state: str
+    assessment: Assessment, tree: Tree, picture: HeatPicture, state: str, dry: bool
 ) -> list[tuple[tuple[Joint, ...], JointSaying]]:
     keys: Mapping[str, list[Joint]] = {joint.key: [] for joint in tree.joints}
     for joint in tree.joints:
         keys[joint.key].append(joint)
     found = [
-        (tuple(joints), joint_saying(assessment, joints[0], picture, state, len(joints)))
+        (tuple(joints), joint_saying(assessment, joints[0], picture, state, len(joints), dry))
         for joints in keys.values()
     ]
     order = (*VERDICTS, "")
