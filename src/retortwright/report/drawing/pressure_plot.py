@@ -171,8 +171,8 @@ def _panel(
     if charge.missing:
         yield text("no curves:", (frame.box.left + 20, frame.box.top + 40), 12, "bold")
         wide = frame.box.right - frame.box.left - 40
-        for number, words in enumerate(wrapped(charge.missing, wide, 11)):
-            yield text(words, (frame.box.left + 20, frame.box.top + 60 + 15 * number), 11)
+        for down, words in enumerate(wrapped(charge.missing, wide, 11)):
+            yield text(words, (frame.box.left + 20, frame.box.top + 60 + 15 * down), 11)
     inside = list(_set_point(work, frame)) + list(_useful(situation, frame))
     for order, (gas, style) in enumerate(styles.items()):
         if gas in charge.pressures:

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
 from retortwright.ground.units import TAIL
@@ -119,7 +120,7 @@ def landed_on(vapour: Vapour, cells: int) -> Array:
 
 
 def _filled(situation: Situation, vapour: Vapour) -> Array:
-    """The share of each cell that vapour fills: on the ways up to where hardly any is left, in the arms to its front."""
+    """The share of each cell that vapour fills: on the ways until hardly any is left, in the arms to its front."""
     mesh = situation.mesh
     filled = np.zeros(len(mesh.start))
     filled[vapour.ways.back] = 1.0
@@ -217,7 +218,7 @@ def _melting(
 
 def _courses(
     ways: Sequence[Way], arms: Sequence[Arm], vapour: Vapour | None
-) -> Iterator[tuple[Array, float]]:
+) -> Iterator[tuple[NDArray[np.intp], float]]:
     """The cells of each way and arm, and up to where crossings matter there [m]."""
     for way in ways:
         yield way.cells, math.inf
