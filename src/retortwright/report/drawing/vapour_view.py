@@ -274,8 +274,7 @@ def _landings(situation: Situation, vapour: Vapour) -> Iterator[Mark]:
             for number, part in zip(singles, parts, strict=True)
             for spot in _most_of_it(mesh, number, np.mean(part, axis=1))
         )
-        many = f" {len(singles)}" if len(singles) > 1 else ""
-        name = f"all{many} {row}" if many else row
+        name = f"{row} ({len(singles)} together)" if len(singles) > 1 else row
         yield Mark("landed", (f"{metal} lands on {name}: {span(whole, '%')}",), spots)
 
 
