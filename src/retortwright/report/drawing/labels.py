@@ -242,7 +242,9 @@ class Board:
         lines = np.concatenate([starts, ends], axis=1)
         cost = _OVER_TEXT * (np.sum(over, axis=1) + np.sum(over, axis=0))
         cost = cost + _OVER_LEADER * crossings(starts, ends, lines)
-        return {each.label.name: float(way) + self._gap_of(each) for each, way in zip(every, cost, strict=True)}
+        return {
+            each.label.name: float(way) + self._gap_of(each) for each, way in zip(every, cost, strict=True)
+        }
 
     def _gap_of(self, placed: Placed) -> float:
         """How far a label is from its anchor, once for each place."""
