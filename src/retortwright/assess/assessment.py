@@ -28,7 +28,7 @@ from retortwright.reference.tables import Tables, shipped
 from retortwright.rig.parts import Rig
 from retortwright.situation.situation import Situation
 
-__all__ = ["ANSWERED", "Assessment", "Caution", "assess", "findings_of"]
+__all__ = ["ANSWERED", "Assessment", "Caution", "assess", "cautions_of", "findings_of"]
 
 
 def _will_every_joint_live(situation: Situation) -> Iterator[Finding]:
@@ -147,11 +147,17 @@ def assess(
         tables,
         tuple(ANSWERED),
         findings,
-        (*_cautions(rig, tables), *(Caution(each.text, each.source) for each in advice_of(situation))),
+        cautions_of(situation),
         tuple(edits),
         situation,
         refused,
     )
+
+
+def cautions_of(situation: Situation) -> tuple[Caution, ...]:
+    """What has to be minded whatever is found, and what is flagged in the charge."""
+    always = _cautions(situation.rig, situation.tables)
+    return (*always, *(Caution(each.text, each.source) for each in advice_of(situation)))
 
 
 def _cautions(rig: Rig, tables: Tables) -> tuple[Caution, ...]:
