@@ -11,7 +11,8 @@ import pytest
 from retortwright.belief.beliefs import Draws
 from retortwright.situation.crossing import Crossing
 from retortwright.situation.outlet import landing_place, outlet_of, positions, way_to_pump
-from retortwright.situation.returning import delivered, reflux_of
+from retortwright.situation.reflux import reflux_of
+from retortwright.situation.returning import delivered
 from situation.crossings import RUBIDIUM, ZINC, changed, crossing
 
 FEW = Draws(samples=6)

@@ -232,12 +232,10 @@ _MAKERS: dict[str, tuple[Callable[[Situation, Finding], _Choices], ...]] = {
     "delivered": (_lower_take_off, _higher_furnace, _more_power),
     "reach": (_farther, _smaller_charge),
     "landing-end": (_longer_line, _cooler_tape, _smaller_charge),
-    "passes-pump": (_longer_line, _cooler_tape, _smaller_charge),
     "drain-warm": (_warmer_tape, _longer_tape, _length(_SHORTER)),
     "drain-slope": (_steeper,),
     "low-point": (_steeper,),
     "drain-bore": (_wider,),
     "crust": (_wider, _smaller_charge),
-    "plug": (_wider, _smaller_charge),
     "ullage": (_roomier,),
 }
