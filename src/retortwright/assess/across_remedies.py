@@ -2,8 +2,8 @@
 """Remedies of question 2: more slope, a warmer tape, another length or bore, a lower take-off, another charge.
 
 Each is the smallest change of its kind that holds. Wall and vapour are solved again for each trial,
-so it is tried on few samples, spread evenly over the band of the finding, and has to hold there as
-far out as twice nearer to the end than the band goes. Water is never among them.
+so it is looked for on the samples around the worse end of the band and confirmed on some that are
+spread evenly over it; there it has to hold farther out than the band goes. Water is never among them.
 """
 
 from __future__ import annotations
@@ -27,8 +27,12 @@ from retortwright.situation.situation import Situation
 
 __all__ = ["with_across_mends"]
 
+_Columns = NDArray[np.intp]
+_Found = tuple[Edits, Situation]
+
 _MOST = 2  # remedies for one finding
-_SAMPLES = 32
+_AROUND = 2  # samples to either side of the worse end, to search with
+_SAMPLES = 24  # spread over the band, to confirm with
 _ELSEWHERE = "joints, walls and charge change with it: assess again with this edit"
 
 
@@ -46,6 +50,12 @@ def _needs(finding: Finding) -> bool:
     return finding.question == GETS_ACROSS.number and finding.verdict in ("fails", "thin")
 
 
+def _spread(order: _Columns) -> _Columns:
+    """Samples that lie evenly over a band, of those in its order."""
+    count = min(_SAMPLES, len(order))
+    return np.sort(order[((np.arange(count) + 0.5) * len(order) / count).astype(np.intp)])
+
+
 @dataclass(frozen=True, slots=True)
 class _Search:
     """The search for what mends one finding."""
@@ -56,40 +66,51 @@ class _Search:
 
     def mended(self) -> Finding:
         """The finding with its remedies."""
-        columns = self._columns()
+        order = np.argsort(GETS_ACROSS.values(self.situation, self.finding), kind="stable")
+        end, spread = self._near_end(order), _spread(order)
         mends: list[Mend] = []
         for choices in proposals_across(self.situation, self.finding):
-            found = self._smallest(choices, columns)
+            found = self._smallest(choices, end, spread)
             if found is not None:
-                mends.append(self._told(*found, columns))
+                mends.append(self._told(*found, spread))
             if len(mends) == _MOST:
                 break
         return replace(self.finding, mend=tuple(mends))
 
-    def _columns(self) -> NDArray[np.intp]:
-        """Samples that lie evenly over the band of the finding."""
-        order = np.argsort(GETS_ACROSS.values(self.situation, self.finding), kind="stable")
-        count = min(_SAMPLES, len(order))
-        return np.sort(order[((np.arange(count) + 0.5) * len(order) / count).astype(np.intp)])
+    def _near_end(self, order: _Columns) -> _Columns:
+        """The samples around the worse end of the band."""
+        share = TAIL if self.finding.worse == "low" else 1 - TAIL
+        middle = round(share * (len(order) - 1))
+        return np.sort(order[max(middle - _AROUND, 0) : middle + _AROUND + 1])
 
-    def _smallest(
-        self, choices: Sequence[Edits], columns: NDArray[np.intp]
-    ) -> tuple[Edits, Situation] | None:
+    def _smallest(self, choices: Sequence[Edits], end: _Columns, spread: _Columns) -> _Found | None:
         """The first of some changes, from small to large, that holds; none where the largest does not."""
-        if not choices:
-            return None
-        best = self._holding(choices[-1], columns)
-        if best is None:
-            return None
-        low, high = -1, len(choices) - 1
-        while high - low > 1:
-            middle = (low + high) // 2
-            tried = self._holding(choices[middle], columns)
-            low, high, best = (low, middle, tried) if tried is not None else (middle, high, best)
-        return choices[high], best
+        if len(choices) > 1:
+            if not self._serves(choices[-1], end):
+                return None
+            low, high = -1, len(choices) - 1
+            while high - low > 1:
+                middle = (low + high) // 2
+                low, high = (low, middle) if self._serves(choices[middle], end) else (middle, high)
+            choices = choices[high:]
+        for edits in choices:
+            changed = self._changed(edits, spread)
+            check = None if changed is None else GETS_ACROSS.check(changed, self.finding.id)
+            if changed is not None and check is not None and self._beyond_doubt(changed, check):
+                return edits, changed
+        return None
 
-    def _holding(self, edits: Edits, columns: NDArray[np.intp]) -> Situation | None:
-        """The changed rig, if the finding holds in it."""
+    def _serves(self, edits: Edits, columns: _Columns) -> bool:
+        """Whether the middle of some samples holds with some edits."""
+        changed = self._changed(edits, columns)
+        then = None if changed is None else GETS_ACROSS.finding(changed, self.finding.id)
+        if then is None or then.judgement.best is None or then.limit is None or then.reserve is None:
+            return False
+        sign = 1.0 if then.worse == "high" else -1.0
+        return sign * then.judgement.best <= sign * then.limit - then.reserve
+
+    def _changed(self, edits: Edits, columns: _Columns) -> Situation | None:
+        """The changed rig on some samples; None where such a rig cannot be."""
         own = self.situation
         try:
             rig = edited(own.rig, edits)
@@ -98,12 +119,10 @@ class _Search:
         picks = own.draws.pick
         chosen = columns if picks is None else np.array(picks, dtype=np.intp)[columns]
         draws = own.draws if len(columns) == own.draws.size else own.draws.picked(chosen)
-        changed = Situation(rig, own.tables, draws, own.split, near=own, rough=draws is not own.draws)
-        check = GETS_ACROSS.check(changed, self.finding.id)
-        return changed if check is not None and self._beyond_doubt(changed, check) else None
+        return Situation(rig, own.tables, draws, own.split, near=own, rough=draws is not own.draws)
 
     def _beyond_doubt(self, changed: Situation, check: Check) -> bool:
-        """Whether a check holds, nearer to the end than its band goes where not all samples were tried."""
+        """Whether a check holds, and farther out than its band goes where not all samples were tried."""
         then = finding_of(changed, check, GETS_ACROSS.number)
         if then.verdict != "holds" or then.limit is None or then.reserve is None:
             return False
@@ -113,7 +132,7 @@ class _Search:
         end = float(np.quantile(sign * seen_values(check), 1.0 - TAIL / 2))
         return end <= sign * then.limit - then.reserve
 
-    def _told(self, edits: Edits, changed: Situation, columns: NDArray[np.intp]) -> Mend:
+    def _told(self, edits: Edits, changed: Situation, columns: _Columns) -> Mend:
         """The remedy in words, with what else of the question changes."""
         after = {each.id: each for each in GETS_ACROSS.findings(changed)}
         then, also = after[self.finding.id], []
@@ -121,16 +140,16 @@ class _Search:
             other = after.get(each.id)
             if other is None or each.id == self.finding.id or other.verdict == "unknown":
                 continue
-            was = self._before(each, columns)
-            if other.verdict != was:
-                turned = "worse" if VERDICTS.index(other.verdict) < VERDICTS.index(was) else "better"
-                also.append(f"{turned}: {each.id} {was} -> {other.verdict}")
+            if other.verdict not in (each.verdict, self._before(each, columns)):
+                graver = VERDICTS.index(other.verdict) < VERDICTS.index(each.verdict)
+                turned = "worse" if graver else "better"
+                also.append(f"{turned}: {each.id} {each.verdict} -> {other.verdict}")
         also.sort(key=lambda words: not words.startswith("worse"))
         low, high = then.judgement.low or 0.0, then.judgement.high or 0.0
         made = {edit.key: edit.value for edit in edits}
         return Mend(made, low, high, then.verdict, (*also, _ELSEWHERE))
 
-    def _before(self, finding: Finding, columns: NDArray[np.intp]) -> str:
+    def _before(self, finding: Finding, columns: _Columns) -> str:
         """The verdict of another finding on the samples that are tried."""
         if finding.limit is None or finding.reserve is None or finding.judgement.best is None:
             return finding.verdict
