@@ -116,13 +116,27 @@ def test_without_a_figure_of_the_vapour_every_size_is_unknown_with_that_reason()
             assert "collision-diameter" in finding.missing.datum
 
 
-def test_a_stream_of_argon_is_not_computed() -> None:
+def _swept(tape: str, *edits: tuple[str, str]) -> dict[str, Finding]:
     argon = '{ on = "line", purity = "99.99 %", hose = "1.5 m nylon", flow = "0.2 L/min" }'
-    rig = changed(RUBIDIUM, ("plant.argon", argon), ("state.distil.running", '["furnace", "tape", "argon"]'))
-    for finding in found(rig).values():
-        assert finding.verdict == "unknown"
-        assert finding.missing is not None
-        assert finding.check == "minutes" or "argon flows in distil" in finding.missing.says
+    running = ("state.distil.running", '["furnace", "tape", "argon"]')
+    return found(changed(RUBIDIUM, ("plant.argon", argon), running, ("heat.tape.holds", tape), *edits))
+
+
+def test_of_a_stream_of_argon_only_what_it_carries_off_is_bounded() -> None:
+    bubbler = ("plant.bubbler", '{ on = "glass", depth = "10 mm", bore = "4 mm" }')
+    findings = _swept("90 degC", bubbler)
+    assert checks(findings) == ALWAYS | {"argon-carries"}
+    for finding in findings.values():
+        if finding.check != "argon-carries":
+            assert finding.verdict == "unknown"
+            assert finding.missing is not None
+            assert finding.check == "minutes" or "argon flows in distil" in finding.missing.says
+    cold, hot = (by_check(each, "argon-carries") for each in (findings, _swept("300 degC", bubbler)))
+    assert cold.judgement.best is not None
+    assert hot.judgement.best is not None
+    assert hot.judgement.best > 10 * cold.judgement.best
+    assert "0.2 L/min of argon leave by the bubbler" in cold.because
+    assert by_check(_swept("90 degC"), "argon-carries").verdict == "unknown"
 
 
 @pytest.mark.parametrize(

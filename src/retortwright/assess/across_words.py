@@ -10,18 +10,22 @@ import numpy as np
 from retortwright.assess.makes_charge_words import grams, listed, middle
 from retortwright.ground.arrays import Array
 from retortwright.ground.units import TAIL
+from retortwright.physics.constants import ATMOSPHERE, GAS_CONSTANT
 from retortwright.reference.datum import Row, number_of
 from retortwright.situation.crossing import Crossing
 from retortwright.situation.crusting import Crust
 from retortwright.situation.figure import Figure
+from retortwright.situation.gasloads import STATED
 from retortwright.situation.landing import Landing
 from retortwright.situation.outlet import Outlet
 from retortwright.situation.receivers import receiver_rows
 from retortwright.situation.situation import Situation
 from retortwright.situation.supply import wanted_rate
+from retortwright.situation.sweeping import Sweep
 from retortwright.situation.vapour_ways import Arm
 
 __all__ = [
+    "argon",
     "bore",
     "ceiling",
     "crust",
@@ -195,6 +199,19 @@ def _spot(crossing: Crossing, landing: Landing, number: int) -> str:
     single = crossing.tree.instances[crossing.mesh.instance[cell]]
     wall = _degrees(float(np.median(crossing.heat.temperature[cell])))
     return f"{single.row.name} {crossing.mesh.middle[cell] * 1e3:.0f} mm (wall {wall})"
+
+
+def argon(situation: Situation, sweep: Sweep | None) -> str:
+    """How much argon leaves past what wall."""
+    if sweep is None or sweep.carried.missing:
+        return "what the argon carries off cannot be said."
+    flow = middle(sweep.carried.said["argon"]) * GAS_CONSTANT * STATED / ATMOSPHERE
+    single = situation.tree.instances[situation.mesh.instance[sweep.cell]]
+    wall = _degrees(middle(sweep.carried.said["wall"]))
+    return (
+        f"{flow * 6e4:.2g} L/min of argon leave by the {sweep.by}; the coldest wall on their way is that of the "
+        f"{single.row.name}, {wall}: no more {situation.rig.aim.metal} goes with them than saturates them there."
+    )
 
 
 def warm(crossing: Crossing, row: str, cell: int) -> str:

@@ -253,6 +253,12 @@ FORMULAS: dict[str, Formula] = {
         "drives. Fog is not in it.",
         ("sharipov-seleznev-1998",),
     ),
+    "argon-carries": Formula(
+        "Argon that leaves saturated at the coldest wall between the charge and the place where it goes out: its flow "
+        "times p / (P - p) over the hold, with p the saturation pressure there and P that of the room, or at a pump "
+        "what its speed leaves of the flow. The most that vapour can be; fog is not in it.",
+        ("nasa-tp-2002-211556", "common-practice"),
+    ),
     "drain-warm": Formula(
         "The coldest wall, with vapour and landing heat on it, of each piece from the first place where 1 % has "
         "landed to where the receivers are closed off, against the melting point.",
