@@ -13,6 +13,7 @@ from retortwright.situation.crossing import Crossing
 from retortwright.situation.outlet import landing_place, outlet_of, positions, way_to_pump
 from retortwright.situation.reflux import reflux_of
 from retortwright.situation.returning import delivered
+from retortwright.situation.supply import heat_rate, line_rate
 from situation.crossings import RUBIDIUM, ZINC, changed, crossing
 
 FEW = Draws(samples=6)
@@ -193,3 +194,21 @@ def test_the_way_to_the_pump_and_that_of_the_metal_agree_where_they_are_one() ->
     crest = freezing.vapour.ways.ways[0].crest
     rises = np.isin(freezing.vapour.landings[0].cells, freezing.vapour.ways.ways[0].cells[:crest])
     assert np.sum(freezing.vapour.landings[0].landed[rises]) > 0.0
+
+
+def test_where_nothing_runs_back_a_weak_furnace_is_no_reason() -> None:
+    """It is one for the ceiling of the heat."""
+    weak = crossing(changed(RUBIDIUM, ("heat.furnace.power", "20 W")), FEW)
+    assert np.all(reflux_of(weak).heat < 0.05)
+    assert delivered(weak).values.tolist() == [1.0] * FEW.size
+    assert np.all(heat_rate(weak).values == 0.0)
+
+
+def test_a_line_hotter_than_the_charge_passes_nothing_rather_than_less() -> None:
+    hot = (
+        ("programme.steps.distil.to", "440 degC"),
+        ("heat.tape.holds", "500 degC"),
+        ("heat.tape.power", "300 W"),
+    )
+    figure = line_rate(crossing(changed(ZINC, *hot), FEW))
+    assert np.all(figure.values >= 0.0)

@@ -55,7 +55,7 @@ def delivered(crossing: Crossing) -> Figure:
     if np.any(reflux.heat > _LITTLE):
         spare, more = spare_power(crossing, ledger)
         said |= more | {"spare": spare}
-        enough &= reflux.heat <= spare
+        enough &= reflux.heat <= np.maximum(spare, _LITTLE)
     return crossing.figure(ledger, enough.astype(float), said)
 
 

@@ -57,7 +57,8 @@ def line_rate(crossing: Crossing) -> Figure:
     """What the way to the receivers takes from the pressure over the charge [kg/s]."""
     ledger, vapour = crossing.ledger(), crossing.vapour
     said = {"pressure": vapour.stream.over_charge, "entering": vapour.entering}
-    return crossing.figure(ledger, vapour.most * crossing.molar_mass(ledger), said)
+    most = np.maximum(vapour.most, 0.0)  # none where the line is hotter than the charge can fill
+    return crossing.figure(ledger, most * crossing.molar_mass(ledger), said)
 
 
 def spare_power(crossing: Crossing, ledger: Ledger) -> tuple[Array, dict[str, Array]]:
