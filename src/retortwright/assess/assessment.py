@@ -6,8 +6,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from retortwright.assess.across_remedies import with_across_mends
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
+from retortwright.assess.gets_across import GETS_ACROSS
 from retortwright.assess.hurts_you import what_can_hurt
 from retortwright.assess.joints_cooling import joints_cooling
 from retortwright.assess.joints_live import joints_live
@@ -39,6 +41,7 @@ def _will_every_joint_live(situation: Situation) -> Iterator[Finding]:
 
 ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
     1: MAKES_METAL.findings,
+    2: GETS_ACROSS.findings,
     4: _will_every_joint_live,
     6: is_it_tight,
     8: what_can_hurt,
@@ -141,6 +144,7 @@ def assess(
         findings = with_mends(situation, findings, lambda changed: tuple(joints_live(changed)), one)
         findings = with_gas_mends(situation, findings, one)
         findings = with_charge_mends(situation, findings, one)
+        findings = with_across_mends(situation, findings, one)
     return Assessment(
         rig,
         situation.draws,
