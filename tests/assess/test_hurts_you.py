@@ -22,7 +22,7 @@ from retortwright.rig.reading import read_rig, rig_of
 from retortwright.situation.situation import Situation
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-RUBIDIUM = read_rig(str(EXAMPLES / "rubidium-cells.toml"))
+RUBIDIUM = read_rig(str(Path(__file__).parents[1] / "situation" / "cooled_arm.toml"))
 BLANK = rig_of(
     re.sub(r"(?m)^relief.*\n", "", (EXAMPLES / "thermal-blank.toml").read_text(encoding="utf-8")), "bare.toml"
 )
@@ -36,7 +36,7 @@ BUBBLED = (
 
 @cache
 def situation(*edits: tuple[str, str], blank: bool = False) -> Situation:
-    """The example over samples; with changes, and the blank, at the middle of every belief."""
+    """The rig with the cooled arm over samples; with changes, and the blank, at the middle of every belief."""
     rig = edited(BLANK if blank else RUBIDIUM, [Edit(*each) for each in edits])
     return Situation(rig, shipped(), MIDDLE if edits or blank else Draws(samples=16))
 
@@ -46,7 +46,7 @@ def found(*edits: tuple[str, str], blank: bool = False) -> dict[str, Finding]:
     return {each.id: each for each in what_can_hurt(situation(*edits, blank=blank))}
 
 
-def test_the_findings_of_the_example() -> None:
+def test_the_findings_of_the_cooled_arm() -> None:
     findings = found()
     assert findings[NEVER].verdict == "fails"
     assert findings["closed/retort/rise"].verdict == "holds"

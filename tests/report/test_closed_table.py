@@ -16,12 +16,13 @@ from retortwright.report.closed_table import closed_document, closed_json, close
 from retortwright.rig.reading import read_rig
 from retortwright.situation.situation import Situation
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
+BLANK = Path(__file__).parents[2] / "examples" / "thermal-blank.toml"
+RUBIDIUM = Path(__file__).parents[1] / "situation" / "cooled_arm.toml"
 
 
 @cache
-def situation(name: str = "rubidium-cells.toml") -> Situation:
-    return Situation(read_rig(str(EXAMPLES / name)), shipped(), Draws(samples=16))
+def situation(rig: Path = RUBIDIUM) -> Situation:
+    return Situation(read_rig(str(rig)), shipped(), Draws(samples=16))
 
 
 def test_the_gravest_comes_first_and_says_what_to_do() -> None:
@@ -49,7 +50,7 @@ def test_the_short_table_is_the_head_of_the_long_one() -> None:
 
 
 def test_a_rig_that_is_well_off_says_little() -> None:
-    lines = closed_lines(situation("thermal-blank.toml"), None)
+    lines = closed_lines(situation(BLANK), None)
     assert len(lines) < 12
     assert "V1 never opened" in lines[0]
 
