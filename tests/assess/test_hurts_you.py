@@ -22,7 +22,9 @@ from retortwright.rig.reading import read_rig, rig_of
 from retortwright.situation.situation import Situation
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-RUBIDIUM = read_rig(str(Path(__file__).parents[1] / "situation" / "cooled_arm.toml"))
+# so narrow that little vapour climbs it: behind the water coil it is cold, and with it the relief
+NARROW = Edit("piece.charging-arm.tube", "12 x 1 mm")
+RUBIDIUM = edited(read_rig(str(Path(__file__).parents[1] / "situation" / "cooled_arm.toml")), [NARROW])
 BLANK = rig_of(
     re.sub(r"(?m)^relief.*\n", "", (EXAMPLES / "thermal-blank.toml").read_text(encoding="utf-8")), "bare.toml"
 )
@@ -84,7 +86,7 @@ def _fields(finding: Finding) -> dict[str, object]:
 def test_what_is_said_of_a_valve_that_was_never_opened() -> None:
     finding = found()[NEVER]
     assert finding.happens == "V1 was never opened"
-    assert "nothing leads out of the 139 mL of the retort" in finding.because
+    assert "nothing leads out of the 114 mL of the retort" in finding.because
     assert "bears 20 kPa over the room and gives way" in finding.because
     assert "on which metal freezes" in finding.because
     assert "See that V1 is open before the furnace is lit" in finding.because
