@@ -22,7 +22,8 @@ from retortwright.situation.situation import Situation
 from retortwright.situation.store import store_of
 from retortwright.situation.wall import wall_of
 
-RIG, STATE, LOST, JOINT = "examples/rubidium-cells.toml", "distil", "cap-coil", "piece.charging-arm.closed"
+RIG = "tests/situation/cooled_arm.toml"
+STATE, LOST, JOINT = "distil", "cap-coil", "piece.charging-arm.closed"
 SAMPLES, PEER = 64, 1
 
 
