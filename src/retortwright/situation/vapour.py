@@ -105,6 +105,7 @@ class VapourWork:
         self.hot: HotVapour | None = None
         self.latent = np.full(samples, np.nan)
         self.mouths: dict[str, Mouth] = {}
+        self.bends = {way.receiver: np.zeros((len(way.cells) + 1, samples), dtype=bool) for way in ways.ways}
         self.again = {arm.name: np.zeros(samples, dtype=bool) for arm in ways.arms}
         self.covered = np.unique(np.concatenate([ways.back, *(arm.cells for arm in ways.arms)]))
         self.fills = {
@@ -171,6 +172,7 @@ class VapourWork:
             stream.over_charge,
             self._beside(way, temperature),
             self.wet,
+            self.bends[way.receiver],
         )
 
     def _beside(self, way: Way, temperature: Array) -> Array:

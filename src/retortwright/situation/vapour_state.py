@@ -40,7 +40,7 @@ __all__ = ["VapourState", "gives_metal", "vapour_state"]
 
 _LYING = 0.5  # sine of the slope of a retort in which a charge stands along the axis, not across it
 _TURN = WetSteps(close=0.1, exact=0, most=8)
-_LAST, _ROUGH = WetSteps(close=1e-9, exact=20, most=60), WetSteps(close=1e-2, exact=8, most=60)
+_LAST, _ROUGH = WetSteps(close=1e-3, exact=8, most=60), WetSteps(close=1e-2, exact=8, most=60)
 _DONE = 1.0  # K: more than is left to move, so that a solved wall is taken as it is
 
 
