@@ -143,31 +143,31 @@ def landing_on(
     dry[: way.crest] = wet
     over = _saturated(saturation, temperature, dry, over_charge)
     near, far = _stretch(over / over_charge)
-    conductance, thin = _tube(bore, mesh.width[way.cells], temperature, gas)
+    shape, samples = over.shape, over.shape[1]
+    along = np.clip(over[:far], _NOTHING, over_charge)
+    conductance, thin = _tube(bore[:far], mesh.width[way.cells[:far]], temperature[:far], gas)
     middle, table = _reference(saturation, gas, float(np.max(bore)))
-    obstacle = _obstacle(saturation, middle, table, over_charge)
-    bends = np.zeros((len(over) + 1, over.shape[1]), dtype=bool) if bends is None else bends
+    bends = np.zeros((len(over) + 1, samples), dtype=bool) if bends is None else bends
     corners = bends[near : far + 1]
     corners[-1] |= np.any(corners, axis=0)
-    half = 0.5 * shares[:, None] / conductance
-    start, along = np.zeros((1, over.shape[1])), np.clip(over, _NOTHING, over_charge)
+    obstacle = _obstacle(saturation, middle, table, over_charge)
+    half = 0.5 * shares[:far, None] / conductance
+    start = np.zeros((1, samples))
+    beside = np.broadcast_to(beside, shape)[:far]
     for _ in range(_TURNS):
         own = half * _coefficient(middle * along) / _coefficient(thin * along)
         passed = np.cumsum(np.concatenate([own[:1], own[1:] + own[:-1]]), axis=0)
         lost = np.cumsum(2 * own * beside, axis=0)
-        own = np.concatenate([start, passed[near:far]])
-        path = Path(way.cells[near:far], own, lost[near:far], dry[near:far], obstacle, corners)
+        own = np.concatenate([start, passed[near:]])
+        path = Path(way.cells[near:far], own, lost[near:], dry[near:far], obstacle, corners)
         found = _passing(path, temperature[near:far], supply)
-        flow = np.concatenate([np.broadcast_to(found.entering, (near, over.shape[1])), found.flow])
-        falls = np.cumsum(flow * np.diff(np.concatenate([start, passed[:far]]), axis=0), axis=0)
-        left = np.maximum(found.entrance - falls - lost[:far], 0.0)
-        along = np.full(over.shape, _NOTHING)
-        along[:far] = np.clip(_pressure_of(middle, left), _NOTHING, over_charge)
+        flow = np.concatenate([np.broadcast_to(found.entering, (near, samples)), found.flow])
+        falls = np.cumsum(flow * np.diff(np.concatenate([start, passed]), axis=0), axis=0)
+        left = np.maximum(found.entrance - falls - lost, 0.0)
+        along = np.clip(_pressure_of(middle, left), _NOTHING, over_charge)
     after = np.concatenate([flow[1:], start])
     pressure = _pressure_of(middle, found.entrance)
-    return Landing(
-        way.cells[:far], flow - after, after, along[:far], found.entering, pressure, found.most, path
-    )
+    return Landing(way.cells[:far], flow - after, after, along, found.entering, pressure, found.most, path)
 
 
 @dataclass(frozen=True, slots=True)
