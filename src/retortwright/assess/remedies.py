@@ -46,6 +46,7 @@ class _Search:
         self.answer = answer
         self.after: dict[tuple[Edit, ...], dict[str, Finding]] = {}
         self.changed: dict[tuple[Edit, ...], Situation] = {}
+        self.tried: dict[tuple[int, ...], Situation] = {}  # the last trial on some samples
         self.known: dict[tuple[str, str], list[tuple[float, tuple[Mend, ...]]]] = {}
 
     def mended(self, finding: Finding) -> Finding:
@@ -124,6 +125,7 @@ class _Search:
     def _smallest(self, proposal: Proposal, finding: Finding) -> int | None:
         """The place of the first value that holds near the worse end; values only get stronger."""
         pick = self._near_end(finding)
+        self.tried.pop(pick, None)
         low, high = -1, len(proposal.values) - 1
         high_over = self._over(proposal.edits(high), finding, pick)
         if high_over is None or high_over > 0:
@@ -131,13 +133,17 @@ class _Search:
         low_over = self._over(proposal.first, finding, pick)
         if low_over is not None and low_over <= 0:
             return None  # what is changed first is enough alone
+        held: bool | None = None  # whether the last one held
         while high - low > 1:
             middle = _between(low, high, low_over, high_over)
             over = self._over(proposal.edits(middle), finding, pick)
+            holds = over is not None and over <= 0
+            again = 0.5 if holds == held else 1.0  # an end that stays put twice counts half
+            held = holds
             if over is not None and over <= 0:
-                high, high_over = middle, over
+                high, high_over, low_over = middle, over, None if low_over is None else low_over * again
             else:
-                low, low_over = middle, over
+                low, low_over, high_over = middle, over, high_over * again
         return high
 
     def _near_end(self, finding: Finding) -> tuple[int, ...]:
@@ -162,6 +168,8 @@ class _Search:
             over = (finding.limit or 0.0) + finding.reserve - value
         else:
             over = value - (joint_limit(situation, joint).value - finding.reserve)
+        if math.isfinite(value):
+            self.tried[pick] = situation
         return over if math.isfinite(over) else None
 
     def _situation(self, edits: tuple[Edit, ...], pick: tuple[int, ...] | None) -> Situation | None:
@@ -173,12 +181,11 @@ class _Search:
         except UserError:
             return None
         whole, draws = self.situation, self.situation.draws
-        if pick is not None:
-            draws = draws.picked(np.array(pick, dtype=np.intp))
-        made = Situation(rig, whole.tables, draws, whole.split, near=whole, rough=pick is not None)
         if pick is None:
-            self.changed[edits] = made
-        return made
+            self.changed[edits] = made = Situation(rig, whole.tables, draws, whole.split, near=whole)
+            return made
+        draws = draws.picked(np.array(pick, dtype=np.intp))
+        return Situation(rig, whole.tables, draws, whole.split, self.tried.get(pick, whole), rough=True)
 
     def _whole(self, edits: tuple[Edit, ...]) -> dict[str, Finding]:
         """Every finding of the changed rig by id."""
@@ -200,7 +207,7 @@ class _Search:
 def _between(low: int, high: int, low_over: float | None, high_over: float) -> int:
     """The next place to try: where a straight line crosses, kept off the ends."""
     share = 0.5
-    if low_over is not None and low_over > 0 >= high_over and low >= 0:
+    if low_over is not None and low_over > 0 >= high_over:
         share = low_over / (low_over - high_over)
-    share = min(max(share, 0.15), 0.85)
+    share = min(max(share, 0.05), 0.95)
     return min(max(round(low + share * (high - low)), low + 1), high - 1)

@@ -54,6 +54,20 @@ class Stream:
     gas: VapourGas
     saturation: Saturation
 
+    def part(self, columns: slice | list[int]) -> Stream:
+        """That of some samples."""
+        return replace(
+            self,
+            supply=self.supply[columns],
+            over_charge=self.over_charge[columns],
+            temperature=self.temperature[columns],
+            film=self.film[columns],
+            rest_gas=self.rest_gas[columns],
+            room=self.room[columns],
+            gas=VapourGas(self.gas.molar_mass, self.gas.diameter[columns]),
+            saturation=replace(self.saturation, logarithm=self.saturation.logarithm[:, columns]),
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Start:

@@ -80,8 +80,7 @@ def vapour_state(
     stream = _known_stream(situation, ledger)
     if stream is None or ledger.missing:
         return ledger.missing[0] if ledger.missing else Missing("charge", "no stream of metal is known")
-    level = situation.once("level of the charge", lambda: _level(situation))
-    ways = ways_of(situation.rig, situation.tree, situation.mesh, state, level)
+    ways = ways_of(situation.rig, situation.tree, situation.mesh, state, _level_of(situation))
     if not ways.ways:
         return Missing("piece.receives", "no open way leads from the charge to a piece that receives")
     regime = regime or regime_of(situation.rig, state)
@@ -193,16 +192,46 @@ def _middle(draws: Draws) -> Draws:
 
 def _known_stream(situation: Situation, ledger: Ledger) -> Stream | None:
     """The stream, worked out once for all states; what is behind it goes into the ledger."""
-
-    def make() -> tuple[Stream | None, Ledger]:
-        own = Ledger(situation.rig, situation.tables, situation.draws)
-        return _stream(situation, own), own
-
-    stream, own = situation.once("stream of vapour", make)
+    stream, own = _stream_of(situation)
     ledger.used |= own.used
     ledger.cites |= own.cites
     ledger.missing += own.missing
     return stream
+
+
+def _stream_of(situation: Situation) -> tuple[Stream | None, Ledger]:
+    """The stream and what is behind it: that of a rig much like this one where the charge is the same."""
+
+    def make() -> tuple[Stream | None, Ledger]:
+        near = situation.near
+        if near is not None and _same_charge(near, situation):
+            stream, own = _stream_of(near)
+            return stream if stream is None else stream.part(situation.columns_of(near)), own
+        own = Ledger(situation.rig, situation.tables, situation.draws)
+        return _stream(situation, own), own
+
+    return situation.once("stream of vapour", make)
+
+
+def _level_of(situation: Situation) -> float:
+    """Up to where the melted charge stands, likewise."""
+    near = situation.near
+    known = near is not None and _same_charge(near, situation)
+    return situation.once(
+        "level of the charge", lambda: _level_of(near) if near is not None and known else _level(situation)
+    )
+
+
+def _same_charge(one: Situation, other: Situation) -> bool:
+    """Whether two situations differ only in what does not matter to the charge: pieces but the retort, cooling."""
+    draws = [replace(each.draws, pick=None) for each in (one, other)]
+    rigs = [
+        (each.rig.aim, each.rig.charge, each.rig.assume, each.rig.steps, each.rig.states, each.rig.heat, retort)
+        for each in (one, other)
+        for retort in [next(piece for piece in each.rig.pieces if piece.on is None)]
+    ]
+    some = one.draws.pick is not None and one.draws.pick != other.draws.pick
+    return one.tables is other.tables and draws[0] == draws[1] and rigs[0] == rigs[1] and not some
 
 
 def _stream(situation: Situation, ledger: Ledger) -> Stream | None:
