@@ -46,7 +46,6 @@ class _Search:
         self.answer = answer
         self.after: dict[tuple[Edit, ...], dict[str, Finding]] = {}
         self.changed: dict[tuple[Edit, ...], Situation] = {}
-        self.tried: dict[tuple[int, ...], Situation] = {}  # the last trial on some samples
         self.known: dict[tuple[str, str], list[tuple[float, tuple[Mend, ...]]]] = {}
 
     def mended(self, finding: Finding) -> Finding:
@@ -125,7 +124,6 @@ class _Search:
     def _smallest(self, proposal: Proposal, finding: Finding) -> int | None:
         """The place of the first value that holds near the worse end; values only get stronger."""
         pick = self._near_end(finding)
-        self.tried.pop(pick, None)
         low, high = -1, len(proposal.values) - 1
         high_over = self._over(proposal.edits(high), finding, pick)
         if high_over is None or high_over > 0:
@@ -168,8 +166,6 @@ class _Search:
             over = (finding.limit or 0.0) + finding.reserve - value
         else:
             over = value - (joint_limit(situation, joint).value - finding.reserve)
-        if math.isfinite(value):
-            self.tried[pick] = situation
         return over if math.isfinite(over) else None
 
     def _situation(self, edits: tuple[Edit, ...], pick: tuple[int, ...] | None) -> Situation | None:
@@ -185,7 +181,7 @@ class _Search:
             self.changed[edits] = made = Situation(rig, whole.tables, draws, whole.split, near=whole)
             return made
         draws = draws.picked(np.array(pick, dtype=np.intp))
-        return Situation(rig, whole.tables, draws, whole.split, self.tried.get(pick, whole), rough=True)
+        return Situation(rig, whole.tables, draws, whole.split, near=whole, rough=True)
 
     def _whole(self, edits: tuple[Edit, ...]) -> dict[str, Finding]:
         """Every finding of the changed rig by id."""

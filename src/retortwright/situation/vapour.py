@@ -30,7 +30,7 @@ from retortwright.situation.vapour_ways import Arm, Way, Ways
 
 __all__ = ["Start", "Stream", "Vapour", "VapourWork", "vapour_in"]
 
-_TURNS = 40
+_TURNS, _FEW_TURNS = 40, 15  # the latter in a trial: what has not settled by then is as good as not settled
 _CLOSE = 0.5  # K, between two turns
 _NEXT_TO_NOTHING = 1e-3
 _FAINT = 1e-3  # of the pressure in the retort: an arm with less before it gets no vapour
@@ -324,7 +324,9 @@ class VapourWork:
         return HotVapour("vapour", cells, self.stream.film * area[:, None] * cover[cells], dew[cells])
 
 
-def vapour_in(work: VapourWork, start: Array, solve: _Solve) -> tuple[Vapour, list[Exchange], Array]:
+def vapour_in(
+    work: VapourWork, start: Array, solve: _Solve, rough: bool = False
+) -> tuple[Vapour, list[Exchange], Array]:
     """Turns until wall and vapour agree: the picture, what it gives to the walls, the wall temperatures.
 
     `solve` gives the wall temperatures of some samples for some exchanges from a first guess, or a
@@ -334,12 +336,13 @@ def vapour_in(work: VapourWork, start: Array, solve: _Solve) -> tuple[Vapour, li
     temperature = start.copy()
     turns = np.zeros(start.shape[1], dtype=np.intp)
     work.active = np.all(np.isfinite(start), axis=0)
-    for turn in range(_TURNS + 1):
+    most = _FEW_TURNS if rough else _TURNS
+    for turn in range(most + 1):
         picture = work.look(temperature)
         if turn:
             work.active = work.active & ~work.settled(picture)
         active = work.active
-        if not np.any(active) or turn == _TURNS:
+        if not np.any(active) or turn == most:
             break
         work.sought()
         new, rested = solve(work.gives(picture), temperature, active)

@@ -91,7 +91,7 @@ def vapour_state(
     walls = _Walls(situation, regime, start.temperature, judged)
     work = VapourWork(situation.tree, situation.mesh, ways, stream, start)
     work.guess_losses(walls.wall.exchanges, start.temperature)
-    vapour, exchanges, temperature = vapour_in(work, start.temperature, walls.solve)
+    vapour, exchanges, temperature = vapour_in(work, start.temperature, walls.solve, situation.rough)
     heat = walls.picture(exchanges, temperature)
     lost = int(np.count_nonzero(~np.all(np.isfinite(heat.temperature), axis=0)))
     if lost:
