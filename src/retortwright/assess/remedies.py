@@ -131,17 +131,13 @@ class _Search:
         low_over = self._over(proposal.first, finding, pick)
         if low_over is not None and low_over <= 0:
             return None  # what is changed first is enough alone
-        held: bool | None = None  # whether the last one held
         while high - low > 1:
             middle = _between(low, high, low_over, high_over)
             over = self._over(proposal.edits(middle), finding, pick)
-            holds = over is not None and over <= 0
-            again = 0.5 if holds == held else 1.0  # an end that stays put twice counts half
-            held = holds
             if over is not None and over <= 0:
-                high, high_over, low_over = middle, over, None if low_over is None else low_over * again
+                high, high_over = middle, over
             else:
-                low, low_over, high_over = middle, over, high_over * again
+                low, low_over = middle, over
         return high
 
     def _near_end(self, finding: Finding) -> tuple[int, ...]:
@@ -177,11 +173,12 @@ class _Search:
         except UserError:
             return None
         whole, draws = self.situation, self.situation.draws
+        if pick is not None:
+            draws = draws.picked(np.array(pick, dtype=np.intp))
+        made = Situation(rig, whole.tables, draws, whole.split, near=whole, rough=pick is not None)
         if pick is None:
-            self.changed[edits] = made = Situation(rig, whole.tables, draws, whole.split, near=whole)
-            return made
-        draws = draws.picked(np.array(pick, dtype=np.intp))
-        return Situation(rig, whole.tables, draws, whole.split, near=whole, rough=True)
+            self.changed[edits] = made
+        return made
 
     def _whole(self, edits: tuple[Edit, ...]) -> dict[str, Finding]:
         """Every finding of the changed rig by id."""
@@ -203,7 +200,7 @@ class _Search:
 def _between(low: int, high: int, low_over: float | None, high_over: float) -> int:
     """The next place to try: where a straight line crosses, kept off the ends."""
     share = 0.5
-    if low_over is not None and low_over > 0 >= high_over:
+    if low_over is not None and low_over > 0 >= high_over and low >= 0:
         share = low_over / (low_over - high_over)
-    share = min(max(share, 0.05), 0.95)
+    share = min(max(share, 0.15), 0.85)
     return min(max(round(low + share * (high - low)), low + 1), high - 1)
