@@ -24,7 +24,7 @@ from retortwright.situation.saturation_table import Saturation
 from retortwright.situation.vapour_path import entrance_potential, flow_along
 from retortwright.situation.vapour_ways import Way
 
-__all__ = ["Landing", "Path", "VapourGas", "landing_on", "viscous_passage"]
+__all__ = ["Landing", "Obstacle", "Path", "VapourGas", "landing_on", "viscous_passage"]
 
 _DRY = 30.0  # times the pressure over the charge: a wall whose saturation is higher never gets wet
 _COLD = 1e-9  # of the pressure over the charge: beyond a wall so cold nothing passes
@@ -143,17 +143,16 @@ def landing_on(
     dry[: way.crest] = wet
     over = _saturated(saturation, temperature, dry, over_charge)
     near, far = _stretch(over / over_charge)
-    shape, samples = over.shape, over.shape[1]
+    samples = over.shape[1]
     along = np.clip(over[:far], _NOTHING, over_charge)
     conductance, thin = _tube(bore[:far], mesh.width[way.cells[:far]], temperature[:far], gas)
-    middle, table = _reference(saturation, gas, float(np.max(bore)))
+    middle, obstacle = _obstacle(saturation, gas, float(np.max(bore)), over_charge)
     bends = np.zeros((len(over) + 1, samples), dtype=bool) if bends is None else bends
     corners = bends[near : far + 1]
     corners[-1] |= np.any(corners, axis=0)
-    obstacle = _obstacle(saturation, middle, table, over_charge)
     half = 0.5 * shares[:far, None] / conductance
     start = np.zeros((1, samples))
-    beside = np.broadcast_to(beside, shape)[:far]
+    beside = np.broadcast_to(beside, over.shape)[:far]
     for _ in range(_TURNS):
         own = half * _coefficient(middle * along) / _coefficient(thin * along)
         passed = np.cumsum(np.concatenate([own[:1], own[1:] + own[:-1]]), axis=0)
@@ -165,8 +164,7 @@ def landing_on(
         falls = np.cumsum(flow * np.diff(np.concatenate([start, passed]), axis=0), axis=0)
         left = np.maximum(found.entrance - falls - lost, 0.0)
         along = np.clip(_pressure_of(middle, left), _NOTHING, over_charge)
-    after = np.concatenate([flow[1:], start])
-    pressure = _pressure_of(middle, found.entrance)
+    after, pressure = np.concatenate([flow[1:], start]), _pressure_of(middle, found.entrance)
     return Landing(way.cells[:far], flow - after, after, along, found.entering, pressure, found.most, path)
 
 
@@ -226,9 +224,13 @@ def _reference(saturation: Saturation, gas: VapourGas, bore: float) -> tuple[Arr
     return middle, np.log(np.maximum(_potential(middle, np.exp(saturation.logarithm)), 1e-300))
 
 
-def _obstacle(saturation: Saturation, middle: Array, table: Array, over_charge: Array) -> Obstacle:
+def _obstacle(
+    saturation: Saturation, gas: VapourGas, bore: float, over_charge: Array
+) -> tuple[Array, Obstacle]:
+    """Rarefaction over pressure that potentials are told in [1/Pa], and the most that they can be."""
+    middle, table = _reference(saturation, gas, bore)
     first, most, least = (_potential(middle, share * over_charge) for share in (1.0, _DRY, _COLD))
-    return Obstacle(saturation.hottest, saturation.step, table, first, most, least)
+    return middle, Obstacle(saturation.hottest, saturation.step, table, first, most, least)
 
 
 def viscous_passage(bore: float, temperature: Array, gas: VapourGas, pressure: Array) -> Array:
