@@ -88,7 +88,7 @@ class Path:
     lost: Array  # (cells, samples) potential lost to what condenses and runs back
     dry: NDArray[np.bool_]  # (cells, samples): nothing stays there
     obstacle: Obstacle
-    corners: NDArray[np.bool_]  # (cells + 1, samples) where the potential bends, as far as known; kept up to date
+    corners: NDArray[np.bool_]  # (cells + 1, samples) where the potential bends; kept up to date
 
     def heights(self, temperature: Array) -> tuple[Array, Array]:
         """The most that the potential can be at the start and in each cell, (cells + 1, samples), and how
@@ -147,11 +147,9 @@ def landing_on(
     along = np.clip(over[:far], _NOTHING, over_charge)
     conductance, thin = _tube(bore[:far], mesh.width[way.cells[:far]], temperature[:far], gas)
     middle, obstacle = _obstacle(saturation, gas, float(np.max(bore)), over_charge)
-    bends = np.zeros((len(over) + 1, samples), dtype=bool) if bends is None else bends
-    corners = bends[near : far + 1]
+    corners = (np.zeros((len(over) + 1, samples), dtype=bool) if bends is None else bends)[near : far + 1]
     corners[-1] |= np.any(corners, axis=0)
-    half = 0.5 * shares[:far, None] / conductance
-    start = np.zeros((1, samples))
+    half, start = 0.5 * shares[:far, None] / conductance, np.zeros((1, samples))
     beside = np.broadcast_to(beside, over.shape)[:far]
     for _ in range(_TURNS):
         own = half * _coefficient(middle * along) / _coefficient(thin * along)
