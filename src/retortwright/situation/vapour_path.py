@@ -69,7 +69,9 @@ def flow_along(resistance: Array, saturation: Array, supply: Array, corners: NDA
     return np.clip(flow, 0.0, supply)
 
 
-def _checked(resistance: Array, saturation: Array, kept: NDArray[np.bool_]) -> tuple[Array, NDArray[np.bool_]]:
+def _checked(
+    resistance: Array, saturation: Array, kept: NDArray[np.bool_]
+) -> tuple[Array, NDArray[np.bool_]]:
     """Falls per resistance of the line through some places, and which places are wrongly in or out of it."""
     places, samples = resistance.shape
     number = np.arange(places)[:, None]

@@ -226,7 +226,15 @@ def _same_charge(one: Situation, other: Situation) -> bool:
     """Whether two situations differ only in what does not matter to the charge: pieces but the retort, cooling."""
     draws = [replace(each.draws, pick=None) for each in (one, other)]
     rigs = [
-        (each.rig.aim, each.rig.charge, each.rig.assume, each.rig.steps, each.rig.states, each.rig.heat, retort)
+        (
+            each.rig.aim,
+            each.rig.charge,
+            each.rig.assume,
+            each.rig.steps,
+            each.rig.states,
+            each.rig.heat,
+            retort,
+        )
         for each in (one, other)
         for retort in [next(piece for piece in each.rig.pieces if piece.on is None)]
     ]
