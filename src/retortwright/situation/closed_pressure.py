@@ -183,6 +183,8 @@ class ClosedWork:
         if case.loss is not None:
             return (situation.lasting(case.loss), situation.heat(name))
         found = [situation.heat(name)]
+        if situation.dry(name) is not found[0]:  # gas that is shut in may keep vapour off the walls
+            found.append(situation.dry(name))
         down = cooling_down(self.rig, name)
         if down is not None:
             cooled = self._cooled_to(case.moment, down.start)
@@ -201,6 +203,11 @@ class ClosedWork:
         return found
 
     def _as_at(self, state: str, target: float, hot: str) -> HeatPicture:
+        return self.situation.once(
+            f"{state} as {hot} at {target}", lambda: self._cooled(state, target, hot)
+        )
+
+    def _cooled(self, state: str, target: float, hot: str) -> HeatPicture:
         """The walls in a state as if the furnace held a set-point; a guess lies between it and the hot one."""
         regime = regime_of(self.rig, state)
         low, high = self.situation.heat(state).temperature, self.situation.heat(hot).temperature
