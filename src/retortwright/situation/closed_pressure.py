@@ -5,8 +5,9 @@ Gas that is shut in keeps its moles from the moment before, and takes the temper
 p = n R / sum(V / T). All hydrogen that the water of the charge can give comes on top where the
 volume holds the charge and it is or was heated. Vapour of the product comes on top where the volume
 holds metal: at its saturation at the hottest wall that it can wet, and no more than there is metal.
-Where an open way leads from the charge to a receiver in which it lands, it stands at the most that
-drives it there in practice, and pushes the gas into the cold part; the saturation is then only an upper bound.
+Where an open way leads from the charge to a receiver in which it lands, the vapour of each wall is
+saturated at that wall, pushes the gas into what is colder, and stands over that by the most that drives
+it there in practice; the saturation of the hottest wall is then only an upper bound.
 """
 
 from __future__ import annotations
@@ -24,6 +25,7 @@ from retortwright.physics.constants import ATMOSPHERE, GAS_CONSTANT
 from retortwright.reference.datum import Missing, number_of
 from retortwright.situation.charge import charge_of
 from retortwright.situation.closed_contents import ClosedContents, bubbler_head
+from retortwright.situation.closed_front import Front, front_of, gas_pressure
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.heat import HeatPicture
 from retortwright.situation.holdup import receivers_of
@@ -45,28 +47,7 @@ from retortwright.situation.slivers import Slivers, slivers_of
 from retortwright.situation.timing import is_after_heat, is_hot
 from retortwright.situation.vapour_state import gives_metal
 
-__all__ = ["Closed", "ClosedWork", "closed_of", "front_pressure", "gas_pressure"]
-
-_HALVINGS = 16
-
-
-def gas_pressure(moles: Array, room: Array) -> Array:
-    """Pressure of a gas in walls of uneven temperature; `room` is the sum of volume over temperature [m^3/K]."""
-    return np.asarray(moles * GAS_CONSTANT / room)
-
-
-def front_pressure(moles: Array, room: Array, saturated: Array, low: Array, high: Array) -> Array:
-    """Pressure at which gas fills all that is too cold for vapour of that pressure, and nothing else.
-
-    `room` is volume over temperature of each stretch, `saturated` the vapour pressure at its wall; both
-    (stretches, samples). It is sought between `low` and `high`, and is `high` where it lies above.
-    """
-    for _ in range(_HALVINGS):
-        middle = np.sqrt(low * high)
-        cold = np.sum(np.where(saturated < middle, room, 0.0), axis=0)
-        enough = middle * cold >= moles * GAS_CONSTANT
-        low, high = np.where(enough, low, middle), np.where(enough, middle, high)
-    return np.asarray(high)
+__all__ = ["Closed", "ClosedWork", "closed_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +92,12 @@ class ClosedWork:
         self._metal_in: dict[int, bool] = {}
         self._middles: dict[int, Array] = {}
         self._one: dict[Case, tuple[Closed, ...]] = {}
+        self._saturated: dict[int, Array] = {}
+        self._rooms: dict[int, Array] = {}
+        self._fronts: dict[tuple[int, bytes], Front] = {}
+        self._after_heat: dict[str, bool] = {}
+        self._cases: tuple[Case, ...] = ()
+        self._same: dict[tuple[object, ...], tuple[Figure, Array]] = {}
 
     def _places(self) -> list[tuple[int, float]]:
         """Everywhere the inside may be cut."""
@@ -131,8 +118,10 @@ class ClosedWork:
 
     def cases(self) -> tuple[Case, ...]:
         """Every case of the programme."""
-        plugged = [each.number for each in self.moments if self.has_metal(each)]
-        return tuple(cases_of(self.rig, self.tree, plugged))
+        if not self._cases:
+            plugged = [each.number for each in self.moments if self.has_metal(each)]
+            self._cases = tuple(cases_of(self.rig, self.tree, plugged))
+        return self._cases
 
     def closed(self, case: Case) -> tuple[Closed, ...]:
         """The closed volumes of a case."""
@@ -172,6 +161,24 @@ class ClosedWork:
         if id(picture) not in self._middles:  # pictures are kept by the situation as long as this is
             self._middles[id(picture)] = np.median(picture.temperature, axis=1)
         return self._middles[id(picture)]
+
+    def saturated(self, picture: HeatPicture) -> Array:
+        """Vapour pressure of the product at each cell of wall [Pa]."""
+        if id(picture) not in self._saturated:
+            self._saturated[id(picture)] = self.contents.saturated(picture.temperature)
+        return self._saturated[id(picture)]
+
+    def room_at(self, picture: HeatPicture) -> Array:
+        """Volume over temperature of each sliver [m^3/K]."""
+        if id(picture) not in self._rooms:
+            self._rooms[id(picture)] = self.slivers.room(picture.temperature)
+        return self._rooms[id(picture)]
+
+    def after_heat(self, state: str) -> bool:
+        """Whether a state is hot, or follows one that was."""
+        if state not in self._after_heat:
+            self._after_heat[state] = is_after_heat(self.rig, state)
+        return self._after_heat[state]
 
     def pictures(self, case: Case) -> tuple[HeatPicture, ...]:
         """The temperatures that a case can have.
@@ -228,7 +235,7 @@ class ClosedWork:
             return self.slivers.volume[:, None] * ATMOSPHERE / (GAS_CONSTANT * self.room.values)
         moment = self.moments[number]
         before = self.gas_after(moment.before, stuck)
-        room = self.slivers.room(self.situation.heat(moment.state.name).temperature)
+        room = self.room_at(self.situation.heat(moment.state.name))
         after = np.zeros(room.shape)
         case = Case(moment, frozenset(moment.state.open) - stuck, frozenset(moment.state.running))
         for inner in inside_of(self.tree, cuts_of(self.tree, case.open)).volumes():
@@ -270,11 +277,11 @@ class ClosedWork:
 
     def _closed(self, case: Case, inner: Inner) -> Closed:
         inside = self.slivers.inside(inner)
-        heated = is_after_heat(self.rig, case.state)
+        heated = self.after_heat(case.state)
         charge = bool(self.rig.charge) and heated and inner.holds((0, 0.0))
         metal = self.has_metal(case.moment) and (charge or self._landed(inner))
         holds = _Holds(charge, metal, metal and charge and self._reaches_receiver(inner))
-        found = [(*self._at(case, inside, picture, holds), picture) for picture in self.pictures(case)]
+        found = [(*self._at_once(case, inside, picture, holds), picture) for picture in self.pictures(case)]
         figure, hottest, picture = max(found, key=lambda each: _middle(each[0].values))
         fed = "argon" in case.running and self.has(inner, "argon")
         piece = min((part[0] for part in inner.parts), key=lambda number: (number != 0, number))
@@ -302,14 +309,25 @@ class ClosedWork:
             inner.holds((number, self.tree.instances[number].length)) for number in receivers_of(self.tree)
         )
 
+    def _at_once(
+        self, case: Case, inside: NDArray[np.intp], picture: HeatPicture, holds: _Holds
+    ) -> tuple[Figure, Array]:
+        """The same gas in the same stretches at the same temperatures is worked out once, whatever the case."""
+        room = np.sum(self.room_at(picture)[inside], axis=0)
+        moles = self._moles(case, inside, room)
+        if not np.all(np.isfinite(moles)):
+            return self._at(case, inside, picture, holds)
+        key = (id(picture), inside.tobytes(), moles.tobytes(), holds)
+        if key not in self._same:
+            self._same[key] = self._at(case, inside, picture, holds)
+        return self._same[key]
+
     def _at(
         self, case: Case, inside: NDArray[np.intp], picture: HeatPicture, holds: _Holds
     ) -> tuple[Figure, Array]:
         """Absolute pressure at some temperatures, and the hottest wall."""
         used: list[Figure] = [self.rest, self.room]
-        temperature = self.slivers.temperature(picture.temperature)[inside]
-        room = self.slivers.volume[inside][:, None] / temperature
-        total = np.sum(room, axis=0)
+        total = np.sum(self.room_at(picture)[inside], axis=0)
         moles = self._moles(case, inside, total)
         gas = gas_pressure(moles, total)
         said = {"gas": gas, "hydrogen": 0 * gas, "vapour": 0 * gas, "bound": 0 * gas}
@@ -319,7 +337,7 @@ class ClosedWork:
             total = total - solid.values / self._at_charge(picture)
             said["hydrogen"] = gas_pressure(hydrogen.values, total)
             moles = moles + hydrogen.values
-        hottest = np.max(temperature, axis=0)
+        hottest = np.max(picture.temperature[np.unique(self.slivers.cell[inside])], axis=0)
         permanent = said["gas"] + said["hydrogen"]
         whole = permanent
         if holds.metal:
@@ -330,10 +348,19 @@ class ClosedWork:
             if holds.open_way:
                 running = self.contents.running()
                 used.append(running)
-                front = front_pressure(moles, room, self.contents.saturated(temperature), permanent, whole)
-                whole = np.minimum(whole, front + running.values)
-                said["vapour"] = whole - permanent
+                if not np.all(vapour.values <= running.values):
+                    front = self._front(inside, picture).pressure(moles, permanent, whole)
+                    whole = np.minimum(whole, front + running.values)
+                    said["vapour"] = whole - permanent
         return self._joined(whole, said, used, picture, case), hottest
+
+    def _front(self, inside: NDArray[np.intp], picture: HeatPicture) -> Front:
+        """How vapour would push gas about in a volume at some temperatures."""
+        key = (id(picture), inside.tobytes())
+        if key not in self._fronts:
+            saturated = self.saturated(picture)[self.slivers.cell[inside]]
+            self._fronts[key] = front_of(self.room_at(picture)[inside], saturated)
+        return self._fronts[key]
 
     def _moles(self, case: Case, inside: NDArray[np.intp], room: Array) -> Array:
         """Gas in a volume: what was shut in, or what argon brings it to [mol]."""
