@@ -28,7 +28,7 @@ ROW = re.compile(
 @cache
 def situation() -> Situation:
     """The example with every belief at its middle."""
-    rig = read_rig(str(ROOT / "examples" / "rubidium-cells.toml"))
+    rig = read_rig(str(ROOT / "docs" / "closed-volumes.toml"))
     return Situation(rig, shipped(), Draws(samples=1, width=0.0, pick=(0,)))
 
 

@@ -22,7 +22,8 @@ from retortwright.rig.reading import read_rig, rig_of
 from retortwright.situation.situation import Situation
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-RUBIDIUM = read_rig(str(EXAMPLES / "rubidium-cells.toml"))
+DOCS = Path(__file__).parents[2] / "docs"
+RUBIDIUM = read_rig(str(DOCS / "closed-volumes.toml"))
 BLANK = rig_of(
     re.sub(r"(?m)^relief.*\n", "", (EXAMPLES / "thermal-blank.toml").read_text(encoding="utf-8")), "bare.toml"
 )

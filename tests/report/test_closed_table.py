@@ -16,12 +16,13 @@ from retortwright.report.closed_table import closed_document, closed_json, close
 from retortwright.rig.reading import read_rig
 from retortwright.situation.situation import Situation
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
+ROOT = Path(__file__).parents[2]
+RIGS = {"rubidium": ROOT / "docs" / "closed-volumes.toml", "blank": ROOT / "examples" / "thermal-blank.toml"}
 
 
 @cache
-def situation(name: str = "rubidium-cells.toml") -> Situation:
-    return Situation(read_rig(str(EXAMPLES / name)), shipped(), Draws(samples=16))
+def situation(name: str = "rubidium") -> Situation:
+    return Situation(read_rig(str(RIGS[name])), shipped(), Draws(samples=16))
 
 
 def test_the_gravest_comes_first_and_says_what_to_do() -> None:
@@ -49,7 +50,7 @@ def test_the_short_table_is_the_head_of_the_long_one() -> None:
 
 
 def test_a_rig_that_is_well_off_says_little() -> None:
-    lines = closed_lines(situation("thermal-blank.toml"), None)
+    lines = closed_lines(situation("blank"), None)
     assert len(lines) < 12
     assert "V1 never opened" in lines[0]
 

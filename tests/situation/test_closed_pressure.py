@@ -139,7 +139,7 @@ def test_air_that_was_never_pumped_off_by_hand() -> None:
     joined = work.closed(case)[0]
     heat = situation.heat("shut").temperature
     room = float(np.sum(work.slivers.room(heat)))
-    left = work.gas_after(0)
+    left = work.gas.after(0)
     assert joined.figure.values[0] == pytest.approx(float(np.sum(left)) * GAS_CONSTANT / room, rel=1e-6)
 
 

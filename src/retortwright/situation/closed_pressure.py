@@ -21,11 +21,11 @@ from numpy.typing import NDArray
 from retortwright.belief.beliefs import Belief
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
-from retortwright.physics.constants import ATMOSPHERE, GAS_CONSTANT
-from retortwright.reference.datum import Missing, number_of
+from retortwright.reference.datum import Missing
 from retortwright.situation.charge import charge_of
-from retortwright.situation.closed_contents import ClosedContents, bubbler_head
+from retortwright.situation.closed_contents import ClosedContents
 from retortwright.situation.closed_front import Front, front_of, gas_pressure
+from retortwright.situation.closed_gas import ShutIn
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.heat import HeatPicture
 from retortwright.situation.holdup import receivers_of
@@ -33,6 +33,7 @@ from retortwright.situation.isolated import (
     Case,
     Inner,
     Moment,
+    Part,
     cases_of,
     cuts_of,
     inside_of,
@@ -69,11 +70,12 @@ class Closed:
 
 @dataclass(frozen=True, slots=True)
 class _Holds:
-    """What a volume holds: the charge, metal, an open way from it to a receiver."""
+    """What a volume holds: the charge, metal, an open way from it to a receiver; whether metal may lie in it melted."""
 
     charge: bool
     metal: bool
     open_way: bool
+    melted: bool
 
 
 class ClosedWork:
@@ -85,10 +87,8 @@ class ClosedWork:
         self.slivers: Slivers = slivers_of(self.tree, situation.mesh, self._places())
         self.room = self._default("room.temperature")
         self.rest = self._default("rest.gas")
-        row = situation.tables.find("rules", "closed", "regulator")
-        self.regulator = ATMOSPHERE + (np.nan if isinstance(row, Missing) else number_of(row).best)
         self.contents = ClosedContents(situation)
-        self._gas: dict[tuple[int | None, frozenset[str]], Array] = {}
+        self.gas = ShutIn(self)
         self._metal_in: dict[int, bool] = {}
         self._middles: dict[int, Array] = {}
         self._one: dict[Case, tuple[Closed, ...]] = {}
@@ -222,57 +222,6 @@ class ClosedWork:
         led = tuple((heat.name, target) for heat in self.rig.heat if heat.holds is None)
         return self.situation.heat_in(replace(regime, hot=(*regime.hot, *led)), low + share * (high - low))
 
-    # ---- gas that is shut in
-
-    def gas_after(self, number: int | None, stuck: frozenset[str] = frozenset()) -> Array:
-        """Moles of gas in each sliver at the end of a moment, with some valves shut all the time."""
-        if (number, stuck) not in self._gas:
-            self._gas[number, stuck] = self._gas_after(number, stuck)
-        return self._gas[number, stuck]
-
-    def _gas_after(self, number: int | None, stuck: frozenset[str]) -> Array:
-        if number is None:
-            return self.slivers.volume[:, None] * ATMOSPHERE / (GAS_CONSTANT * self.room.values)
-        moment = self.moments[number]
-        before = self.gas_after(moment.before, stuck)
-        room = self.room_at(self.situation.heat(moment.state.name))
-        after = np.zeros(room.shape)
-        case = Case(moment, frozenset(moment.state.open) - stuck, frozenset(moment.state.running))
-        for inner in inside_of(self.tree, cuts_of(self.tree, case.open)).volumes():
-            inside = self.slivers.inside(inner)
-            pressure = self._led(case, inner)
-            if pressure is None:
-                pressure = gas_pressure(np.sum(before[inside], axis=0), np.sum(room[inside], axis=0))
-            after[inside] = pressure / GAS_CONSTANT * room[inside]
-        return after
-
-    def _led(self, case: Case, inner: Inner) -> Array | None:
-        """The pressure at which something holds a volume: pump, bubbler, argon up to a mark; None if nothing."""
-        size = self.situation.draws.size
-        if "pump" in case.running and self.has(inner, "pump"):
-            return self.rest.values + self._argon_over_pump(case, inner)
-        bubbler = self.rig.plant.bubbler
-        if bubbler is not None and self.has(inner, "bubbler"):
-            return np.full(size, ATMOSPHERE + bubbler_head(self.situation))
-        if "argon" in case.running and self.has(inner, "argon"):
-            return np.full(size, np.nan if case.moment.state.until is None else case.moment.state.until)
-        return None
-
-    def _argon_over_pump(self, case: Case, inner: Inner) -> float:
-        """Pressure of argon that flows to the pump [Pa]."""
-        argon, pump = self.rig.plant.argon, self.rig.plant.pump
-        if argon is None or pump is None or "argon" not in case.running or not self.has(inner, "argon"):
-            return 0.0
-        flow = argon.get("flow")
-        return 0.0 if flow is None else ATMOSPHERE * flow.best / pump["speed"].best
-
-    def shut_in(self, case: Case) -> Array:
-        """Moles in each sliver when a case begins."""
-        if case.kind in ("plug", "lost"):  # it happens while the state goes on
-            return self.gas_after(case.moment.number)
-        stuck = frozenset([case.what]) if case.kind == "never" else frozenset[str]()
-        return self.gas_after(case.moment.before, stuck)
-
     # ---- one volume
 
     def _closed(self, case: Case, inner: Inner) -> Closed:
@@ -280,7 +229,8 @@ class ClosedWork:
         heated = self.after_heat(case.state)
         charge = bool(self.rig.charge) and heated and inner.holds((0, 0.0))
         metal = self.has_metal(case.moment) and (charge or self._landed(inner))
-        holds = _Holds(charge, metal, metal and charge and self._reaches_receiver(inner))
+        lies = metal and not charge and self._on_way(inner)
+        holds = _Holds(charge, metal, metal and charge and self._reaches_receiver(inner), lies)
         found = [(*self._at_once(case, inside, picture, holds), picture) for picture in self.pictures(case)]
         figure, hottest, picture = max(found, key=lambda each: _middle(each[0].values))
         fed = "argon" in case.running and self.has(inner, "argon")
@@ -291,9 +241,24 @@ class ClosedWork:
         )
 
     def _landed(self, inner: Inner) -> bool:
-        """Whether a volume holds a piece that vapour comes through on its way to a receiver."""
-        pieces = {part[0] for part in inner.parts}
-        return bool(pieces & self.on_way())
+        """Whether metal gets to a volume: some of it is joined to the retort while there is metal, or on its way."""
+        return self._on_way(inner) or any(
+            part[0] == other[0] and max(part[1], other[1]) < min(part[2], other[2])
+            for part in inner.parts
+            for other in self._wetted()
+        )
+
+    def _on_way(self, inner: Inner) -> bool:
+        return bool({part[0] for part in inner.parts} & self.on_way())
+
+    def _wetted(self) -> tuple[Part, ...]:
+        """The stretches beyond the retort that are joined to it in a moment with metal."""
+        return self.situation.once("stretches with metal", self._find_wetted)
+
+    def _find_wetted(self) -> tuple[Part, ...]:
+        cuts = [cuts_of(self.tree, each.state.open) for each in self.moments if self.has_metal(each)]
+        found = (inside_of(self.tree, each).volume_at((0, 0.0)) for each in dict.fromkeys(cuts))
+        return tuple(dict.fromkeys(part for inner in found for part in inner.parts if part[0] > 0))
 
     def on_way(self) -> frozenset[int]:
         """Every piece on the ways from the retort to the receivers with all valves open."""
@@ -314,7 +279,7 @@ class ClosedWork:
     ) -> tuple[Figure, Array]:
         """The same gas in the same stretches at the same temperatures is worked out once, whatever the case."""
         room = np.sum(self.room_at(picture)[inside], axis=0)
-        moles = self._moles(case, inside, room)
+        moles = self.gas.moles(case, inside, room)
         if not np.all(np.isfinite(moles)):
             return self._at(case, inside, picture, holds)
         key = (id(picture), inside.tobytes(), moles.tobytes(), holds)
@@ -328,9 +293,9 @@ class ClosedWork:
         """Absolute pressure at some temperatures, and the hottest wall."""
         used: list[Figure] = [self.rest, self.room]
         total = np.sum(self.room_at(picture)[inside], axis=0)
-        moles = self._moles(case, inside, total)
+        moles = self.gas.moles(case, inside, total)
         gas = gas_pressure(moles, total)
-        said = {"gas": gas, "hydrogen": 0 * gas, "vapour": 0 * gas, "bound": 0 * gas}
+        said = {"gas": gas, "hydrogen": 0 * gas, "vapour": 0 * gas, "bound": 0 * gas, "liquid": 0 * gas}
         if holds.charge:
             solid, hydrogen = self.contents.solid(), self.contents.hydrogen()
             used += [solid, hydrogen]
@@ -352,6 +317,10 @@ class ClosedWork:
                     front = self._front(inside, picture).pressure(moles, permanent, whole)
                     whole = np.minimum(whole, front + running.values)
                     said["vapour"] = whole - permanent
+        if holds.melted:
+            liquid = self.contents.liquid(float(np.sum(self.slivers.volume[inside])), hottest)
+            used.append(liquid)
+            said["liquid"], whole = liquid.values, whole + liquid.values
         return self._joined(whole, said, used, picture, case), hottest
 
     def _front(self, inside: NDArray[np.intp], picture: HeatPicture) -> Front:
@@ -361,18 +330,6 @@ class ClosedWork:
             saturated = self.saturated(picture)[self.slivers.cell[inside]]
             self._fronts[key] = front_of(self.room_at(picture)[inside], saturated)
         return self._fronts[key]
-
-    def _moles(self, case: Case, inside: NDArray[np.intp], room: Array) -> Array:
-        """Gas in a volume: what was shut in, or what argon brings it to [mol]."""
-        moles = np.sum(self.shut_in(case)[inside], axis=0)
-        argon = plant_place(self.rig, self.tree, "argon")
-        if argon is None or "argon" not in case.running:
-            return np.asarray(moles)
-        if not np.any(inside == self.slivers.at(argon)):
-            return np.asarray(moles)
-        mark = case.moment.state.until
-        mark = self.regulator if case.kind == "over" else np.nan if mark is None else mark
-        return np.asarray(np.maximum(moles, mark / GAS_CONSTANT * room))
 
     def _joined(
         self, whole: Array, said: dict[str, Array], used: Sequence[Figure], picture: HeatPicture, case: Case
