@@ -20,9 +20,20 @@ from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.isolated import Case, Inner
 from retortwright.situation.situation import Situation
 
-__all__ = ["CHECK", "ClosedRow", "closed_rows", "is_heated", "middle_of", "rows_of_case", "share_kept"]
+__all__ = [
+    "CHECK",
+    "ClosedRow",
+    "closed_rows",
+    "is_heated",
+    "is_own",
+    "middle_of",
+    "planned_case",
+    "rows_of_case",
+    "share_kept",
+]
 
 CHECK = "closed"
+_SAME = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +87,10 @@ def _sorted(situation: Situation) -> tuple[ClosedRow, ...]:
 
 def rows_of_case(situation: Situation, case: Case) -> tuple[ClosedRow, ...]:
     """The closed volumes of one case, judged."""
-    return tuple(_judged(situation, closed) for closed in closed_of(situation).closed(case))
+    made = situation.once("rows of cases", dict[Case, tuple[ClosedRow, ...]])
+    if case not in made:
+        made[case] = tuple(_judged(situation, closed) for closed in closed_of(situation).closed(case))
+    return made[case]
 
 
 def is_heated(situation: Situation, row: ClosedRow) -> bool:
@@ -85,6 +99,29 @@ def is_heated(situation: Situation, row: ClosedRow) -> bool:
     warm = 0.0 if isinstance(found, Missing) else number_of(found).best
     room = float(np.median(closed_of(situation).room.values))
     return row.closed.fed or not float(np.median(row.closed.hottest)) < room + warm
+
+
+def is_own(situation: Situation, row: ClosedRow) -> bool:
+    """Whether what is wrong in a case has to do with a volume: as planned it is not the same already."""
+    case = row.case
+    if case.kind == "planned":
+        return True
+    planned = planned_case(situation, case)
+    alike = (each for each in rows_of_case(situation, planned) if each.closed.inner == row.closed.inner)
+    return not any(
+        each.verdict == row.verdict
+        and (each.reach == row.reach or abs(each.reach - row.reach) < _SAME * abs(row.reach))
+        for each in alike
+    )
+
+
+def planned_case(situation: Situation, case: Case) -> Case:
+    """The same moment as planned."""
+    found = situation.once(
+        "planned cases",
+        lambda: {each.moment.number: each for each in closed_of(situation).cases() if each.kind == "planned"},
+    )
+    return found[case.moment.number]
 
 
 def _judged(situation: Situation, closed: Closed) -> ClosedRow:

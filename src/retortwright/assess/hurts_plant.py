@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import replace
 
 import numpy as np
 
@@ -31,27 +31,13 @@ from retortwright.situation.isolated import Case
 from retortwright.situation.situation import Situation
 from retortwright.situation.timing import hottest_state, is_after_heat, is_hot
 
-__all__ = ["PlantCheck", "plant_checks"]
+__all__ = ["plant_checks"]
 
 _MILLILITRES = GAS_CONSTANT * STATED / ATMOSPHERE * 6e7  # mL/min at 20 degC of a mol/s
 _OILY = ("rotary, two-stage", "rotary, one-stage", "diffusion")
 
 
-@dataclass(frozen=True, slots=True)
-class PlantCheck:
-    """A check, and what is lost for it."""
-
-    check: Check
-    lost: str | None = None
-    happens: str | None = None
-
-    @property
-    def id(self) -> str:
-        """As that of its finding."""
-        return self.check.id + (f"-{self.lost}" if self.lost else "")
-
-
-def plant_checks(situation: Situation) -> Iterator[PlantCheck]:
+def plant_checks(situation: Situation) -> Iterator[Check]:
     """Every check of relief, bubbler, pump and cooling."""
     state = hottest_state(situation.rig)
     if state is None:
@@ -59,7 +45,7 @@ def plant_checks(situation: Situation) -> Iterator[PlantCheck]:
     for name in ("relief", "bubbler"):
         vent = opening_of(situation, name)
         if vent is not None:
-            yield PlantCheck(_capacity(situation, vent, state))
+            yield _capacity(situation, vent, state)
     seen: set[str] = set()
     for case in planned_cases(situation):
         if case.state in seen or not is_after_heat(situation.rig, case.state):
@@ -106,7 +92,7 @@ def _capacity(situation: Situation, vent: Vent, state: str) -> Check:
     )  # fmt: skip
 
 
-def _suck_back(situation: Situation, case: Case) -> PlantCheck:
+def _suck_back(situation: Situation, case: Case) -> Check:
     """What cooling draws in against the argon that comes; in a hot state the power goes first."""
     pumped = pump_draws(situation, case)
     figure = draw_rate(situation, case) if pumped is None else pumped
@@ -137,11 +123,11 @@ def _suck_back(situation: Situation, case: Case) -> PlantCheck:
         because, sense_of_rule(situation.tables, "suck-back"), notes,
     )  # fmt: skip
     if is_hot(situation.rig, case.state) and pumped is None:
-        return PlantCheck(check, "power", "the power goes")
-    return PlantCheck(check)
+        return replace(check, lost="power", happens="the power goes")
+    return check
 
 
-def _air_in(situation: Situation, case: Case) -> PlantCheck:
+def _air_in(situation: Situation, case: Case) -> Check:
     row = situation.tables.find("rules", "air-in", "to")
     pressure = float("nan") if isinstance(row, Missing) else number_of(row).best
     figure = air_time(situation, case, pressure)
@@ -159,14 +145,14 @@ def _air_in(situation: Situation, case: Case) -> PlantCheck:
         "air-in", case.state, name, "time to air over the metal", "plant.pump", "time", figure, limit, because, sense,
         notes,
     )  # fmt: skip
-    return PlantCheck(check, "pump", "the pump stops")
+    return replace(check, lost="pump", happens="the pump stops")
 
 
 def _oily(situation: Situation) -> bool:
     return (situation.rig.plant.pump or {}).get("kind") in _OILY
 
 
-def _oil_back(situation: Situation, case: Case, valves: tuple[str, ...]) -> PlantCheck:
+def _oil_back(situation: Situation, case: Case, valves: tuple[str, ...]) -> Check:
     ledger = Ledger(situation.rig, situation.tables, situation.draws)
     figure = figure_of(ledger, np.full(ledger.draws.size, float(len(valves))))
     limit, sense = _rule(situation, "oil-back")
@@ -181,4 +167,4 @@ def _oil_back(situation: Situation, case: Case, valves: tuple[str, ...]) -> Plan
         "oil-back", case.state, (situation.rig.plant.pump or {})["on"], "valves against oil from the pump",
         "plant.pump.on", "valves", figure, limit, because, sense,
     )  # fmt: skip
-    return PlantCheck(check, "pump", "the pump stops")
+    return replace(check, lost="pump", happens="the pump stops")

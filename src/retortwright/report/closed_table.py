@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from retortwright.assess.closed_rows import ClosedRow, closed_rows, is_heated
+from retortwright.assess.closed_rows import ClosedRow, closed_rows, is_heated, is_own
 from retortwright.assess.hurts_words import bar, do_of, restart_temperature, what_wrong
 from retortwright.physics.constants import ATMOSPHERE
 from retortwright.report.digits import Face, in_face
@@ -49,7 +49,7 @@ def closed_text(situation: Situation) -> str:
 def closed_lines(situation: Situation, most: int | None = _FEW, do: bool = False) -> list[str]:
     """The table, gravest first; only so many lines, the states of which the same is true in one."""
     warm = [row for row in closed_rows(situation) if is_heated(situation, row)]
-    rows = [row for row in warm if not _is_under_vacuum(row)]
+    rows = [row for row in warm if is_own(situation, row) and not _is_under_vacuum(row)]
     groups = _alike(situation, rows)
     lines: list[str] = []
     for group in groups[:most]:
@@ -57,10 +57,12 @@ def closed_lines(situation: Situation, most: int | None = _FEW, do: bool = False
     rest = sum(len(group) for group in groups) - sum(len(group) for group in groups[:most])
     if rest:
         lines.append(f"   and {rest} cases more, none graver")
-    if len(warm) > len(rows):
-        lines.append(
-            f"   holds    {len(warm) - len(rows)} cases of closed volumes stay below the pressure of the room"
-        )
+    low = sum(is_own(situation, row) and _is_under_vacuum(row) for row in warm)
+    if low:
+        lines.append(f"   holds    {low} cases of closed volumes stay below the pressure of the room")
+    again = sum(not is_own(situation, row) for row in warm)
+    if again:
+        lines.append(f"            and {again} are as planned whatever else is wrong")
     cold = len(closed_rows(situation)) - len(warm)
     if cold:
         lines.append(f"            and {cold} stay as cold as the room; --format json lists every one")
