@@ -11,8 +11,8 @@ import numpy as np
 import pytest
 
 from retortwright.assess.closed_rows import closed_rows
+from retortwright.assess.closed_rules import restart_temperature
 from retortwright.assess.finding import Finding
-from retortwright.assess.hurts_words import restart_temperature
 from retortwright.assess.hurts_you import hurts_values, row_id, what_can_hurt
 from retortwright.belief.beliefs import Draws
 from retortwright.reference.formulas import FORMULAS

@@ -7,7 +7,8 @@ from functools import cache
 from pathlib import Path
 from random import Random
 
-from retortwright.assess.assessment import Assessment, Caution
+from retortwright.assess.assessment import Assessment
+from retortwright.assess.cautions import Caution
 from retortwright.assess.joints_live import joints_live
 from retortwright.belief.beliefs import Draws
 from retortwright.reference.tables import shipped
