@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from retortwright.assess.cautions import Caution, cautions_of
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
+from retortwright.assess.hurts_remedies import with_hurts_mends
 from retortwright.assess.hurts_you import what_can_hurt
 from retortwright.assess.joints_cooling import joints_cooling
 from retortwright.assess.joints_live import joints_live
@@ -133,6 +134,7 @@ def assess(
         findings = with_mends(situation, findings, lambda changed: tuple(joints_live(changed)), one)
         findings = with_gas_mends(situation, findings, one)
         findings = with_charge_mends(situation, findings, one)
+        findings = with_hurts_mends(situation, findings, one)
     return Assessment(
         rig,
         situation.draws,

@@ -30,7 +30,7 @@ from retortwright.situation.closed_pressure import closed_of
 from retortwright.situation.isolated import Case
 from retortwright.situation.situation import Situation
 
-__all__ = ["HURTS_YOU", "QUESTION", "hurts_finding", "hurts_values", "row_id", "what_can_hurt"]
+__all__ = ["HURTS_YOU", "QUESTION", "hurts_finding", "hurts_values", "row_id", "row_of", "what_can_hurt"]
 
 QUESTION = 8
 _SUFFIX = {
@@ -69,7 +69,7 @@ def hurts_values(situation: Situation, finding: Finding) -> Array:
 
 def _one(situation: Situation, name: str) -> Check | None:
     if name.startswith(f"{CHECK}/"):
-        row = _row_of(situation, name)
+        row = row_of(situation, name)
         return None if row is None else _check(situation, row)
     return next((each for each in plant_checks(situation) if each.id == name), None)
 
@@ -102,7 +102,7 @@ def _rank(row: ClosedRow) -> tuple[int, bool, float, int]:
     )
 
 
-def _row_of(situation: Situation, name: str) -> ClosedRow | None:
+def row_of(situation: Situation, name: str) -> ClosedRow | None:
     """The gravest row of an id, without making the others."""
     cases = [case for case in closed_of(situation).cases() if name.endswith(_end(case))]
     rows = [row for case in cases for row in rows_of_case(situation, case) if row_id(situation, row) == name]
