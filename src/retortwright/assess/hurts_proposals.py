@@ -16,6 +16,7 @@ from retortwright.reference.datum import Row, number_of
 from retortwright.rig.edit import Edit
 from retortwright.rig.pairing import fits
 from retortwright.situation.closed_pressure import closed_of
+from retortwright.situation.isolated import cuts_of, inside_of, plant_place
 from retortwright.situation.situation import Situation
 
 __all__ = ["Edits", "closed_proposals", "plant_proposals"]
@@ -40,14 +41,19 @@ def closed_proposals(situation: Situation, row: ClosedRow) -> Iterator[Sequence[
 
 
 def _left_open(situation: Situation, row: ClosedRow) -> Iterator[Sequence[Edits]]:
-    """A valve of the volume that its state keeps shut, opened."""
-    state = row.case.moment.state
+    """A valve that the state keeps shut, opened from the charge toward a pump that runs or a bubbler."""
+    state, work = row.case.moment.state, closed_of(situation)
     numbers = {part[0] for part in row.closed.inner.parts}
-    for number in sorted(numbers):
+    for number in sorted(numbers) if row.closed.charge else ():
         piece = situation.tree.instances[number].row
-        if piece.valve is not None and piece.name not in state.open:
-            opened = ", ".join(f'"{name}"' for name in (*state.open, piece.name))
-            yield [(Edit(f"state.{state.name}.open", f"[{opened}]"),)]
+        if piece.valve is None or piece.name in state.open:
+            continue
+        opened = (*state.open, piece.name)
+        joined = inside_of(situation.tree, cuts_of(situation.tree, opened)).volume_at((0, 0.0))
+        argon = plant_place(situation.rig, situation.tree, "argon")
+        if work.leads_out(row.case, joined) and not (argon is not None and joined.holds(argon)):
+            named = ", ".join(f'"{name}"' for name in opened)
+            yield [(Edit(f"state.{state.name}.open", f"[{named}]"),)]
 
 
 def _relief(situation: Situation, row: ClosedRow) -> Iterator[Sequence[Edits]]:
@@ -71,6 +77,10 @@ def _relief(situation: Situation, row: ClosedRow) -> Iterator[Sequence[Edits]]:
     moved = [
         (Edit("plant.relief.on", name), Edit("plant.relief.at", at)) for name, at in _places(situation, row)
     ]
+    argon = plant_place(situation.rig, situation.tree, "argon")
+    if row.closed.fed and argon is not None:  # beside the argon, beyond its valve
+        name, at = situation.tree.instances[argon[0]].name, f"{argon[1] * 1e3:.4g} mm"
+        moved = [(Edit("plant.relief.on", name), Edit("plant.relief.at", at)), *moved]
     yield moved if over <= most else [(*edits, *lower) for edits in moved]
 
 

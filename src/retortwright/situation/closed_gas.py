@@ -115,3 +115,14 @@ class ShutIn:
             mark = self.regulator
         mark = np.nan if mark is None else mark
         return np.asarray(np.maximum(moles, mark / GAS_CONSTANT * room))
+
+    def hose(self, case: Case, inside: NDArray[np.intp]) -> tuple[Array, Array]:
+        """The hose of the argon where it hangs on a volume and nothing flows: volume over temperature, and moles."""
+        hose, place = self.rig.plant.argon_hose, plant_place(self.rig, self.tree, "argon")
+        row = self.work.situation.tables.find("rules", "closed", "hose-bore")
+        room = self.work.room.values
+        hangs = place is not None and bool(np.any(inside == self.slivers.at(place)))
+        if hose is None or isinstance(row, Missing) or "argon" in case.running or not hangs:
+            return np.zeros(room.shape), np.zeros(room.shape)
+        held = np.pi / 4 * number_of(row).best ** 2 * hose.length / room
+        return held, ATMOSPHERE / GAS_CONSTANT * held

@@ -248,6 +248,15 @@ class ClosedWork:
             for other in self._wetted()
         )
 
+    def _vapour_comes(self, moment: Moment) -> bool:
+        """Whether vapour is on its way: there is metal, and the furnace is on or was so in the step before."""
+        steps = [moment, *([] if moment.before is None else [self.moments[moment.before]])]
+        return self.has_metal(moment) and any(is_hot(self.rig, each.state.name) for each in steps)
+
+    def is_wetted(self, place: tuple[int, float]) -> bool:
+        """Whether metal gets to a place."""
+        return place[0] == 0 or Inner(self._wetted()).holds(place)
+
     def _on_way(self, inner: Inner) -> bool:
         return bool({part[0] for part in inner.parts} & self.on_way())
 
@@ -256,7 +265,7 @@ class ClosedWork:
         return self.situation.once("stretches with metal", self._find_wetted)
 
     def _find_wetted(self) -> tuple[Part, ...]:
-        cuts = [cuts_of(self.tree, each.state.open) for each in self.moments if self.has_metal(each)]
+        cuts = [cuts_of(self.tree, each.state.open) for each in self.moments if self._vapour_comes(each)]
         found = (inside_of(self.tree, each).volume_at((0, 0.0)) for each in dict.fromkeys(cuts))
         return tuple(dict.fromkeys(part for inner in found for part in inner.parts if part[0] > 0))
 
@@ -294,6 +303,9 @@ class ClosedWork:
         used: list[Figure] = [self.rest, self.room]
         total = np.sum(self.room_at(picture)[inside], axis=0)
         moles = self.gas.moles(case, inside, total)
+        if not holds.charge and not holds.metal:
+            hose, filled = self.gas.hose(case, inside)
+            total, moles = total + hose, moles + filled
         gas = gas_pressure(moles, total)
         said = {"gas": gas, "hydrogen": 0 * gas, "vapour": 0 * gas, "bound": 0 * gas, "liquid": 0 * gas}
         if holds.charge:

@@ -15,6 +15,7 @@ from retortwright.situation.heat import HeatPicture
 from retortwright.situation.isolated import Place, cuts_of, inside_of, plant_place
 from retortwright.situation.loss import cooling_down
 from retortwright.situation.situation import Situation
+from retortwright.situation.timing import is_hot
 
 __all__ = ["Relief", "melting_point", "relief_for"]
 
@@ -34,7 +35,8 @@ def relief_for(situation: Situation, closed: Closed) -> Relief:
 
     Where the volume holds metal, every wall on the way to the relief must be warmer than its melting point at the
     cold end of the samples, with vapour at the walls and without (gas that is in the way keeps it off them); or
-    argon must have come in where the relief sits for as long as there was metal.
+    argon must have come in where the relief sits for as long as there was metal. Against argon in a state without
+    heat one serves too that sits where the argon comes in and where no metal ever gets.
     """
     work, relief = closed_of(situation), situation.rig.plant.relief
     place = plant_place(situation.rig, situation.tree, "relief")
@@ -44,7 +46,7 @@ def relief_for(situation: Situation, closed: Closed) -> Relief:
     melts = melting_point(situation)
     if not closed.metal or melts is None:
         return Relief("frozen" if closed.metal else "opens", opens)
-    if _swept(situation, closed):
+    if _swept(situation, closed) or _clean(situation, closed, place):
         return Relief("opens", opens, None, melts)
     coldest = _coldest(situation, closed, place)
     return Relief("opens" if coldest > melts else "frozen", opens, coldest, melts)
@@ -73,7 +75,10 @@ def _coldest(situation: Situation, closed: Closed, place: Place) -> float:
         cells |= {int(each) for each in slivers.cell[own]}
     down = cooling_down(situation.rig, case.state)
     dry = situation.dry(case.state if down is None else down.start)
-    return min(_cold_end(picture, sorted(cells)) for picture in (closed.picture, dry))
+    pictures = [closed.picture, dry]
+    if closed.fed:  # what flows in goes on pressing while all cools
+        pictures += closed_of(situation).pictures(case)
+    return min(_cold_end(picture, sorted(cells)) for picture in pictures)
 
 
 def _cold_end(picture: HeatPicture, cells: list[int]) -> float:
@@ -89,6 +94,13 @@ def _swept(situation: Situation, closed: Closed) -> bool:
         return False
     moments = work.moments[: closed.case.moment.number + 1]
     return all("argon" in each.state.running for each in moments if work.has_metal(each))
+
+
+def _clean(situation: Situation, closed: Closed, place: Place) -> bool:
+    """Whether a relief sits on the side of the argon and no metal gets to it, in a state that is not heated."""
+    if not closed.fed or is_hot(situation.rig, closed.case.state) or not _same_piece(situation):
+        return False
+    return not closed_of(situation).is_wetted(place)
 
 
 def _same_piece(situation: Situation) -> bool:
