@@ -72,6 +72,9 @@ def test_gas_before_a_front_of_vapour() -> None:
     both = front.pressure(many, np.array([1.0]), np.array([1e7]))
     filled = 0.05 * GAS_CONSTANT + float(np.sum(room * saturated))
     assert both[0] == pytest.approx(filled / float(np.sum(room)), rel=1e-9)
+    # exact: where every wall is hot none of them takes the vapour
+    hot = front_of(room, np.array([[9e4], [8e4]])).pressure(many, np.array([1.0]), np.array([1e7]))
+    assert hot[0] == pytest.approx((0.05 * GAS_CONSTANT + room[0, 0] * 9e4 + room[1, 0] * 8e4) / np.sum(room), rel=1e-9)
     # exact: never more than the bound it is given
     assert front.pressure(many, np.array([1.0]), np.array([1e5]))[0] == pytest.approx(1e5)
 
