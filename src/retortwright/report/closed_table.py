@@ -178,7 +178,7 @@ def _as_dict(situation: Situation, row: ClosedRow) -> dict[str, Any]:
         "hottest_degC": in_face(hottest if np.isfinite(hottest) else None, _CELSIUS),
         "charge": closed.charge,
         "fed": closed.fed,
-        "parts_Pa": {name: said[name] for name in ("gas", "hydrogen", "vapour", "bound") if name in said},
+        "parts_Pa": {name: said[name] for name in ("gas", "hydrogen", "vapour", "bound", "liquid") if name in said},
         "low_over_Pa": in_face(judgement.low, _PASCAL),
         "best_over_Pa": in_face(judgement.best, _PASCAL),
         "high_over_Pa": in_face(judgement.high, _PASCAL),
