@@ -76,7 +76,9 @@ def test_volumes_and_temperatures_are_those_of_the_program() -> None:
         assert np.sum(slivers.volume[own]) / np.sum(slivers.volume[own] / kelvin[own]) == pytest.approx(
             warm, abs=1.0
         )
-        held = np.sum(slivers.volume[own] / kelvin[own] * saturated[own]) / np.sum(slivers.volume[own] / kelvin[own])
+        held = np.sum(slivers.volume[own] / kelvin[own] * saturated[own]) / np.sum(
+            slivers.volume[own] / kelvin[own]
+        )
         assert held / 1e5 == pytest.approx(vapour, abs=0.0006)
 
 

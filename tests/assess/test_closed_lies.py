@@ -101,7 +101,9 @@ closed = "FKM O-ring cap"
     situation = Situation(rig_of(text, "lies.toml"), shipped(), MIDDLE)
     mesh, stub = situation.mesh, situation.tree.index("stub")
     own = (mesh.instance == stub) & (mesh.start < 0.11)
-    dry, wet = (float(np.min(each.temperature[own])) for each in (situation.dry("hot"), situation.heat("hot")))
+    dry, wet = (
+        float(np.min(each.temperature[own])) for each in (situation.dry("hot"), situation.heat("hot"))
+    )
     assert row.relief.coldest == pytest.approx(dry, abs=1e-6)
     assert dry < wet - 5
 
@@ -130,7 +132,9 @@ TAPE = 'tape = { over = { VA = "all", VB = "all" }, holds = "120 degC" }'
 def two_valves(length: str) -> str:
     pieces = POT.replace('[piece.glass]\non = "line"\n', SHUT_IN % length)
     hot = 'open = ["VA", "VB", "V1"], running = ["pump", "furnace", "tape"]'
-    text = rig(pieces, hot, more=TAPE).replace("[programme]", 'left = { open = ["V1"], running = ["tape"] }\n[programme]')
+    text = rig(pieces, hot, more=TAPE).replace(
+        "[programme]", 'left = { open = ["V1"], running = ["tape"] }\n[programme]'
+    )
     return text.replace("\n]\n", '\n  { state = "left", hold = "30 min" },\n]\n')
 
 
@@ -140,7 +144,11 @@ def test_metal_shut_in_between_two_valves() -> None:
     assert row.closed.figure.said["liquid"][0] > 1e7
     assert row.verdict == "fails"
     # exact: half a metre of it holds 13 mL
-    wide = [each for each in rows(two_valves("500 mm")) if (each.case.kind, each.case.state) == ("planned", "left")]
+    wide = [
+        each
+        for each in rows(two_valves("500 mm"))
+        if (each.case.kind, each.case.state) == ("planned", "left")
+    ]
     assert all(each.closed.figure.said["liquid"][0] == 0.0 for each in wide)
 
 
@@ -167,4 +175,6 @@ def test_a_plug_under_a_bubbler_shuts_in_the_gas_of_the_moment_metal_comes() -> 
 
 def test_a_bubbler_lets_out_whatever_is_open_to_it() -> None:
     text = rig(hot=FLOWS, plant=f"{ARGON}\n{BUBBLER}")
-    assert not any(row.case.kind == "planned" and row.closed.charge and row.case.state == "hot" for row in rows(text))
+    assert not any(
+        row.case.kind == "planned" and row.closed.charge and row.case.state == "hot" for row in rows(text)
+    )

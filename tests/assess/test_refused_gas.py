@@ -47,7 +47,11 @@ CASES = [
     (
         "refused/nitrogen-in-flow/dry-ice",
         "rubidium",
-        (NITROGEN, PUMPED, ("state.distil", '{ open = ["V1", "V2"], running = ["pump", "argon", "dry-ice"] }')),
+        (
+            NITROGEN,
+            PUMPED,
+            ("state.distil", '{ open = ["V1", "V2"], running = ["pump", "argon", "dry-ice"] }'),
+        ),
         (NITROGEN, PUMPED, ("state.distil", '{ open = ["V1", "V2"], running = ["pump", "dry-ice"] }')),
     ),
     ("refused/water-on-glass/bench-fan", "rubidium", (WET,), ()),
@@ -80,6 +84,9 @@ def test_it_is_refused_and_its_near_neighbour_is_not(
 
 
 def test_what_is_said() -> None:
-    assert "nothing pumps on the trap in rise" in refused("rubidium", NITROGEN)["refused/nitrogen-in-flow/dry-ice"]
+    assert (
+        "nothing pumps on the trap in rise"
+        in refused("rubidium", NITROGEN)["refused/nitrogen-in-flow/dry-ice"]
+    )
     wet = refused("rubidium", WET)["refused/water-on-glass/bench-fan"]
     assert wet == "ampoule is glass and on the way of the Rb: a crack brings water onto it"

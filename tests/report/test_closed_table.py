@@ -40,20 +40,32 @@ def test_cautions_come_first_and_refusals_before_what_is_sized() -> None:
     text = closed_text(situation())
     assert text.startswith("Heats reactive metal in a closed vessel")
     assert "REFUSED" not in text
-    wet = edited(read_rig(str(RIGS["rubidium"])), [Edit("cool.bench-fan", '{ over = { ampoule = "all" }, by = "ice water" }')])
-    refused = closed_text(Situation(wet, shipped(), Draws(samples=1, width=0.0, pick=(0,))), ["cool.bench-fan=other"])
-    order = ["REFUSED  ice water on the glass of the ampoule", "Closed volumes: pressure", "Rules that no number"]
+    wet = edited(
+        read_rig(str(RIGS["rubidium"])),
+        [Edit("cool.bench-fan", '{ over = { ampoule = "all" }, by = "ice water" }')],
+    )
+    refused = closed_text(
+        Situation(wet, shipped(), Draws(samples=1, width=0.0, pick=(0,))), ["cool.bench-fan=other"]
+    )
+    order = [
+        "REFUSED  ice water on the glass of the ampoule",
+        "Closed volumes: pressure",
+        "Rules that no number",
+    ]
     assert [refused.index(each) for each in order] == sorted(refused.index(each) for each in order)
     assert "closed-volumes.toml  with cool.bench-fan=other" in refused
 
 
 def test_no_line_is_wider_than_a_page_and_the_rules_stand_below() -> None:
     lines = closed_text(situation()).splitlines()
-    assert max(len(line) for line in lines if not line.endswith('.toml')) <= 100
+    assert max(len(line) for line in lines if not line.endswith(".toml")) <= 100
     whole = " ".join(" ".join(lines).split())
     assert "Only then warm it, from the open end toward the plug, never in the middle" in whole
     # published: 366 degC by the equation of Alcock 1984; ours comes from the table of species
-    assert re.search(r"until the hottest wall is below 3[67]\d degC by its thermocouple, where Rb stands under 1 kPa", whole)
+    assert re.search(
+        r"until the hottest wall is below 3[67]\d degC by its thermocouple, where Rb stands under 1 kPa",
+        whole,
+    )
     assert re.search(r"Opening: every wall below 40 degC \(\d+ to \d+ min after the hottest step", whole)
     assert "cases of closed volumes stay below the pressure of the room" in whole
 

@@ -85,10 +85,12 @@ def _capacity(situation: Situation, vent: Vent, state: str) -> Check:
             f"{bore:.2g} mm at {over:.2g} kPa over the room; gas and the share of what it passes: {told}. "
             "Hydrogen is that of all water in the charge over the shortest ramp, vapour all the metal."
         )
-    notes = ("metal or salt that lands in its bore takes this away: blow through it before each run",)
+    notes = ["metal or salt that lands in its bore takes this away: blow through it before each run"]
+    if vent.name == "bubbler":
+        notes.append("dry it is an open hole: look at its level before each run, and while gas flows")
     return Check(
         "relief-capacity", state, vent.name, f"what the {vent.name} has to pass", f"plant.{vent.name}.bore",
-        "portion", figure, limit, because, sense, notes,
+        "portion", figure, limit, because, sense, tuple(notes),
     )  # fmt: skip
 
 
@@ -163,8 +165,10 @@ def _oil_back(situation: Situation, case: Case, valves: tuple[str, ...]) -> Chec
         )
     else:
         because = "oil and air run back through a pump that stands, and no valve can be shut against them."
+    cold = [cool.name for cool in situation.rig.cool if cool.by == "liquid nitrogen" and cool.name in case.running]
+    notes = tuple(f"take {name} away at once: air that runs back turns to liquid in the trap" for name in cold)
     check = Check(
         "oil-back", case.state, (situation.rig.plant.pump or {})["on"], "valves against oil from the pump",
-        "plant.pump.on", "valves", figure, limit, because, sense,
+        "plant.pump.on", "valves", figure, limit, because, sense, notes,
     )  # fmt: skip
     return replace(check, lost="pump", happens="the pump stops")
