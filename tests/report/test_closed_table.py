@@ -56,6 +56,13 @@ def test_cautions_come_first_and_refusals_before_what_is_sized() -> None:
     assert "closed-volumes.toml  with cool.bench-fan=other" in refused
 
 
+def test_what_stops_stands_below_the_table() -> None:
+    text = " ".join(closed_text(situation()).split())
+    stops = text[text.index("Relief, bubbler, and what stops") :]
+    assert "distil, the pump stops: valves against oil from the pump: oil and air run back" in stops
+    assert re.search(r"time to air over the metal: \d+ h, perhaps only \d+ h; the stated leak brings 1 kPa", stops)
+
+
 def test_no_line_is_wider_than_a_page_and_the_rules_stand_below() -> None:
     lines = closed_text(situation()).splitlines()
     assert max(len(line) for line in lines if not line.endswith(".toml")) <= 100

@@ -73,7 +73,7 @@ def _capacity(situation: Situation, vent: Vent, state: str) -> Check:
     because = f"what the {vent.name} can pass, or has to, is not known."
     if not figure.missing:
         gases = [
-            f"{gas} {middle_of(figure.said[gas]) * _MILLILITRES:.2g} mL/min, "
+            f"{gas} {_plain(middle_of(figure.said[gas]) * _MILLILITRES)} mL/min, "
             f"{middle_of(figure.said[f'{gas} share']):.2g}"
             for gas in ("hydrogen", "argon", "vapour")
             if gas in figure.said and middle_of(figure.said[gas]) > 0
@@ -92,6 +92,11 @@ def _capacity(situation: Situation, vent: Vent, state: str) -> Check:
         "relief-capacity", state, vent.name, f"what the {vent.name} has to pass", f"plant.{vent.name}.bore",
         "portion", figure, limit, because, sense, tuple(notes),
     )  # fmt: skip
+
+
+def _plain(value: float) -> str:
+    """Two digits without an exponent where that can be read."""
+    return f"{float(f'{value:.2g}'):g}"
 
 
 def _suck_back(situation: Situation, case: Case) -> Check:

@@ -13,9 +13,11 @@ import numpy as np
 
 from retortwright import __version__
 from retortwright.assess.cautions import cautions_of
-from retortwright.assess.closed_rows import ClosedRow, closed_rows, is_heated, is_own
+from retortwright.assess.closed_rows import CHECK, ClosedRow, closed_rows, is_heated, is_own
 from retortwright.assess.closed_rules import Wait, near_after, rules_of
+from retortwright.assess.finding import Finding
 from retortwright.assess.hurts_words import bar, do_of, what_wrong
+from retortwright.assess.hurts_you import HURTS_YOU
 from retortwright.assess.refusals import refusals_of
 from retortwright.ground.units import TAIL
 from retortwright.physics.constants import ATMOSPHERE
@@ -42,10 +44,34 @@ def closed_text(situation: Situation, edits: Sequence[str] = ()) -> str:
         lines += textwrap.wrap(said, _WIDTH, initial_indent="   ", subsequent_indent=" " * 12)
     lines += ["", _TITLE, ""]
     lines += closed_lines(situation, None, do=True)
+    stops = [line for each in HURTS_YOU.findings(situation) if each.check != CHECK for line in _plant(each)]
+    lines += ["", "Relief, bubbler, and what stops", "", *(stops or ["   nothing to ask of this rig"])]
     lines += ["", "Rules that no number replaces", ""]
     for rule in rules_of(situation):
         lines += textwrap.wrap(rule, _WIDTH, initial_indent="   ", subsequent_indent="   ")
     return "\n".join(lines) + "\n"
+
+
+def _plant(finding: Finding) -> list[str]:
+    """One finding about the plant; how long is left where that is what is asked."""
+    mark = finding.verdict.upper() if finding.verdict == "fails" else finding.verdict
+    when = f", {finding.happens}" if finding.happens else ""
+    because = finding.because
+    low, best = finding.judgement.low, finding.judgement.best
+    if finding.quantity == "time" and low is not None and best is not None:
+        because = f"{_spoken(best)}, perhaps only {_spoken(low)}; {because}"
+    elif finding.missing is not None:
+        because = finding.missing.says
+    said = f"{mark:<8} {finding.state}{when}: {finding.subject}: {because}"
+    return textwrap.wrap(
+        said, _WIDTH, initial_indent="   ", subsequent_indent=" " * 12, break_on_hyphens=False
+    )
+
+
+def _spoken(seconds: float) -> str:
+    """A time in minutes, or in hours where it is long."""
+    number, unit = (seconds / 60, "min") if seconds < 6000 else (seconds / 3600, "h")
+    return f"{float(f'{number:.2g}'):g} {unit}"
 
 
 def closed_lines(situation: Situation, most: int | None = _FEW, do: bool = False) -> list[str]:
@@ -178,7 +204,9 @@ def _as_dict(situation: Situation, row: ClosedRow) -> dict[str, Any]:
         "hottest_degC": in_face(hottest if np.isfinite(hottest) else None, _CELSIUS),
         "charge": closed.charge,
         "fed": closed.fed,
-        "parts_Pa": {name: said[name] for name in ("gas", "hydrogen", "vapour", "bound", "liquid") if name in said},
+        "parts_Pa": {
+            name: said[name] for name in ("gas", "hydrogen", "vapour", "bound", "liquid") if name in said
+        },
         "low_over_Pa": in_face(judgement.low, _PASCAL),
         "best_over_Pa": in_face(judgement.best, _PASCAL),
         "high_over_Pa": in_face(judgement.high, _PASCAL),
