@@ -124,6 +124,18 @@ def test_a_warm_relief_caps_the_pressure() -> None:
     assert rows[0].verdict == "holds"
 
 
+def test_a_relief_that_is_too_small_caps_nothing() -> None:
+    small = (
+        ("plant.relief.on", "retort"),
+        ("plant.relief.at", "142 mm"),
+        ("plant.relief.opens", "10 kPa gauge"),
+        ("plant.relief.bore", "0.15 mm"),
+    )
+    finding = found(*small)[NEVER]
+    assert finding.verdict == "fails"
+    assert "the relief on it may not pass all that comes" in finding.because
+
+
 def test_a_relief_as_planned_must_not_lift() -> None:
     rise = found()["closed/retort/rise"]
     assert rise.limit_of == "relief"

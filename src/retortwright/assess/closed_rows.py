@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,9 +11,11 @@ from retortwright.assess.check import limit_from_rule
 from retortwright.assess.finding import Judgement, judged
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
+from retortwright.ground.units import TAIL
 from retortwright.ground.words import VERDICTS
 from retortwright.physics.constants import ATMOSPHERE
 from retortwright.reference.datum import Missing, Row, number_of
+from retortwright.situation.closed_flows import opening_of, use_of
 from retortwright.situation.closed_pressure import Closed, closed_of
 from retortwright.situation.closed_relief import Relief, relief_for
 from retortwright.situation.figure import Figure, figure_of
@@ -125,7 +127,7 @@ def planned_case(situation: Situation, case: Case) -> Case:
 
 
 def _judged(situation: Situation, closed: Closed) -> ClosedRow:
-    relief, weak = relief_for(situation, closed), _weakest(situation, closed.inner)
+    relief, weak = _able(situation, relief_for(situation, closed)), _weakest(situation, closed.inner)
     planned = closed.case.kind == "planned"
     over = closed.figure.values - ATMOSPHERE
     bears, what, at = weak.bears, weak.what, weak.at
@@ -138,6 +140,25 @@ def _judged(situation: Situation, closed: Closed) -> ClosedRow:
     gauge = Figure(over, closed.figure.said, closed.figure.inputs, closed.figure.cites, closed.figure.missing)
     judgement = judged(over, float(limit.values[0]), share_kept(situation) * float(limit.values[0]), "high")
     return ClosedRow(closed, relief, what, at, limit, gauge, judgement)
+
+
+def _able(situation: Situation, relief: Relief) -> Relief:
+    """The relief, and whether its bore passes what comes; one that may not, or nobody knows, caps nothing."""
+    if relief.serves != "opens":
+        return relief
+    return (
+        relief
+        if situation.once("relief is able", lambda: _passes(situation))
+        else replace(relief, serves="small")
+    )
+
+
+def _passes(situation: Situation) -> bool:
+    vent = opening_of(situation, "relief")
+    use = None if vent is None else use_of(situation, vent)
+    if use is None or use.missing or not np.all(np.isfinite(use.values)):
+        return False
+    return bool(np.quantile(use.values, 1 - TAIL) <= 1.0)
 
 
 def _limit(situation: Situation, bears: float, cites: frozenset[str]) -> Figure:

@@ -26,7 +26,7 @@ Edits = tuple[Edit, ...]
 _STEP = 10e-3  # m between places that a relief is tried at
 _GENTLEST = 3e3  # Pa over the room: a relief that opens at less leaks
 _COOLER = (10, 20, 30, 50, 75, 100, 150)  # K
-_WIDER = (1.25, 1.5, 2.0, 3.0, 5.0)
+_WIDER = (1.25, 1.5, 2.0, 3.0, 5.0, 8.0, 12.0, 20.0)
 _MORE = (1.5, 2.0, 3.0, 5.0)
 _WIDEST = 12e-3  # m
 
@@ -73,6 +73,9 @@ def _relief(situation: Situation, row: ClosedRow) -> Iterator[Sequence[Edits]]:
     if row.relief.serves == "opens":
         if over > most >= _GENTLEST:
             yield [lower]
+        return
+    if row.relief.serves == "small":
+        yield [(Edit("plant.relief.bore", f"{each * 1e3:.3g} mm"),) for each in _wider(relief["bore"])]
         return
     moved = [
         (Edit("plant.relief.on", name), Edit("plant.relief.at", at)) for name, at in _places(situation, row)
@@ -132,6 +135,10 @@ def _cooler(situation: Situation, row: ClosedRow) -> Sequence[Edits]:
     return [(Edit(key, f"{start - less:.4g} degC"),) for less in _COOLER if start - less > 100.0]
 
 
+def _wider(bore: float) -> list[float]:
+    return [bore * each for each in _WIDER if bore * each <= _WIDEST]
+
+
 def plant_proposals(situation: Situation, finding: Finding) -> Iterator[Sequence[Edits]]:
     """For relief, bubbler and what cooling draws back."""
     plant = situation.rig.plant
@@ -139,8 +146,7 @@ def plant_proposals(situation: Situation, finding: Finding) -> Iterator[Sequence
         entry = plant.relief if finding.place == "relief" else plant.bubbler
         bore = None if entry is None else entry.get("bore")
         if bore is not None:
-            wider = [bore * each for each in _WIDER if bore * each <= _WIDEST]
-            yield [(Edit(f"plant.{finding.place}.bore", f"{each * 1e3:.3g} mm"),) for each in wider]
+            yield [(Edit(f"plant.{finding.place}.bore", f"{each * 1e3:.3g} mm"),) for each in _wider(bore)]
     if finding.check == "suck-back" and plant.argon is not None and finding.lost is None:
         flow = plant.argon.get("flow")
         state = next(each for each in situation.rig.states if each.name == finding.state)

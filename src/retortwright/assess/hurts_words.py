@@ -118,6 +118,8 @@ def _by_relief(row: ClosedRow) -> str:
     relief = row.relief
     if relief.serves == "opens":
         return f"; the relief opens at {kilopascal(relief.opens)}"
+    if relief.serves == "small":
+        return "; the relief on it may not pass all that comes (see relief-capacity): it does not count"
     if relief.serves == "frozen" and relief.coldest is not None and relief.melts is not None:
         cold, melts = relief.coldest - _CELSIUS, relief.melts - _CELSIUS
         return (

@@ -122,6 +122,8 @@ def _entry(situation: Situation, group: list[ClosedRow], do: bool) -> list[str]:
     ends = _ENDS[row.verdict]
     if row.relief.serves == "opens" and row.weakest != "relief":
         bears += f"; relief opens at {row.relief.opens / 1e5:.2g}"
+    if row.relief.serves == "small":
+        bears += "; relief may be too small"
     if row.relief.serves == "frozen":
         bears += "; relief may be frozen shut"
     said = (

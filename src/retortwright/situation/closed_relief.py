@@ -24,7 +24,7 @@ __all__ = ["Relief", "melting_point", "relief_for"]
 class Relief:
     """What the relief of a rig does for a volume: none, opens, or may be frozen shut; pressures over the room."""
 
-    serves: str  # none, opens, frozen
+    serves: str  # none, opens, frozen; small where its bore may not pass what comes
     opens: float = float("nan")  # Pa over one atmosphere
     coldest: float | None = None  # K, of the walls on the way to it, at the cold end of the samples
     melts: float | None = None  # K, of the metal
