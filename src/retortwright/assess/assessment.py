@@ -29,7 +29,7 @@ from retortwright.reference.tables import Tables, shipped
 from retortwright.rig.parts import Rig
 from retortwright.situation.situation import Situation
 
-__all__ = ["ANSWERED", "Assessment", "Caution", "assess", "findings_of"]
+__all__ = ["ANSWERED", "Assessment", "assess", "findings_of"]
 
 
 def _will_every_joint_live(situation: Situation) -> Iterator[Finding]:
