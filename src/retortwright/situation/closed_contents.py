@@ -107,10 +107,14 @@ class ClosedContents:
         if not ledger.missing and not np.any(room >= full):
             return Figure(plain, {}, (), frozenset(), ())
         push = ledger.row("metals", metal, "thermal-pressure")
-        melts = [each.melts for each in condensed_of(self.situation.tables, [metal]) if each.formula == metal]
-        over = np.maximum(hottest - next((each for each in melts if each), np.nan), 0.0)
+        over = np.maximum(hottest - self.situation.once("closed melts", self._melts), 0.0)
         each = np.nan if push is None else number_of(push).best
         return figure_of(ledger, np.where(room >= full, each * over, 0.0))
+
+    def _melts(self) -> float:
+        metal = self.rig.aim.metal
+        melts = [each.melts for each in condensed_of(self.situation.tables, [metal]) if each.formula == metal]
+        return next((each for each in melts if each), float("nan"))
 
     def _freed(self) -> Figure:
         ledger = self._ledger()

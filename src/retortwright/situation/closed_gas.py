@@ -28,6 +28,7 @@ class ShutIn:
         self.work, self.rig, self.tree, self.slivers = work, work.rig, work.tree, work.slivers
         row = work.situation.tables.find("rules", "closed", "regulator")
         self.regulator = ATMOSPHERE + (np.nan if isinstance(row, Missing) else number_of(row).best)
+        self._shut: dict[Case, Array] = {}
         self._gas: dict[tuple[int | None, frozenset[str]], Array] = {}
 
     def after(self, number: int | None, stuck: frozenset[str] = frozenset()) -> Array:
@@ -74,6 +75,11 @@ class ShutIn:
 
     def shut_in(self, case: Case) -> Array:
         """Moles in each sliver when a case begins."""
+        if case not in self._shut:
+            self._shut[case] = self._shut_in(case)
+        return self._shut[case]
+
+    def _shut_in(self, case: Case) -> Array:
         if case.kind in ("plug", "lost"):  # it happens while the state goes on
             found = self.after(case.moment.number)
             return np.maximum(found, self._as_metal_comes(case)) if case.kind == "plug" else found
