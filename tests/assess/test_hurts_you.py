@@ -11,8 +11,8 @@ import numpy as np
 import pytest
 
 from retortwright.assess.closed_rows import closed_rows
+from retortwright.assess.closed_rules import restart_temperature
 from retortwright.assess.finding import Finding
-from retortwright.assess.hurts_words import restart_temperature
 from retortwright.assess.hurts_you import hurts_values, row_id, what_can_hurt
 from retortwright.belief.beliefs import Draws
 from retortwright.reference.formulas import FORMULAS
@@ -22,9 +22,8 @@ from retortwright.rig.reading import read_rig, rig_of
 from retortwright.situation.situation import Situation
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-# so narrow that little vapour climbs it: behind the water coil it is cold, and with it the relief
-NARROW = Edit("piece.charging-arm.tube", "12 x 1 mm")
-RUBIDIUM = edited(read_rig(str(Path(__file__).parents[1] / "situation" / "cooled_arm.toml")), [NARROW])
+DOCS = Path(__file__).parents[2] / "docs"
+RUBIDIUM = read_rig(str(DOCS / "closed-volumes.toml"))
 BLANK = rig_of(
     re.sub(r"(?m)^relief.*\n", "", (EXAMPLES / "thermal-blank.toml").read_text(encoding="utf-8")), "bare.toml"
 )
@@ -38,7 +37,7 @@ BUBBLED = (
 
 @cache
 def situation(*edits: tuple[str, str], blank: bool = False) -> Situation:
-    """The rig with the cooled arm over samples; with changes, and the blank, at the middle of every belief."""
+    """The example over samples; with changes, and the blank, at the middle of every belief."""
     rig = edited(BLANK if blank else RUBIDIUM, [Edit(*each) for each in edits])
     return Situation(rig, shipped(), MIDDLE if edits or blank else Draws(samples=16))
 
@@ -48,7 +47,7 @@ def found(*edits: tuple[str, str], blank: bool = False) -> dict[str, Finding]:
     return {each.id: each for each in what_can_hurt(situation(*edits, blank=blank))}
 
 
-def test_the_findings_of_the_cooled_arm() -> None:
+def test_the_findings_of_the_example() -> None:
     findings = found()
     assert findings[NEVER].verdict == "fails"
     assert findings["closed/retort/rise"].verdict == "holds"
@@ -86,7 +85,7 @@ def _fields(finding: Finding) -> dict[str, object]:
 def test_what_is_said_of_a_valve_that_was_never_opened() -> None:
     finding = found()[NEVER]
     assert finding.happens == "V1 was never opened"
-    assert "nothing leads out of the 114 mL of the retort" in finding.because
+    assert "nothing leads out of the 139 mL of the retort" in finding.because
     assert "bears 20 kPa over the room and gives way" in finding.because
     assert "on which metal freezes" in finding.because
     assert "See that V1 is open before the furnace is lit" in finding.because
@@ -123,6 +122,18 @@ def test_a_warm_relief_caps_the_pressure() -> None:
     assert rows[0].relief.serves == "opens"
     assert rows[0].judgement.high == pytest.approx(10e3, rel=1e-9)
     assert rows[0].verdict == "holds"
+
+
+def test_a_relief_that_is_too_small_caps_nothing() -> None:
+    small = (
+        ("plant.relief.on", "retort"),
+        ("plant.relief.at", "142 mm"),
+        ("plant.relief.opens", "10 kPa gauge"),
+        ("plant.relief.bore", "0.15 mm"),
+    )
+    finding = found(*small)[NEVER]
+    assert finding.verdict == "fails"
+    assert "the relief on it may not pass all that comes" in finding.because
 
 
 def test_a_relief_as_planned_must_not_lift() -> None:

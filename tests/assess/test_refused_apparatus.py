@@ -16,10 +16,10 @@ from retortwright.rig.edit import Edit, edited
 from retortwright.rig.reading import read_rig, rig_of
 from retortwright.situation.situation import Situation
 
-BLANK = read_rig(str(Path(__file__).parents[2] / "examples" / "thermal-blank.toml"))
-# so narrow that little vapour climbs it: behind the water coil it is cold, and with it the relief
-NARROW = Edit("piece.charging-arm.tube", "12 x 1 mm")
-RUBIDIUM = edited(read_rig(str(Path(__file__).parents[1] / "situation" / "cooled_arm.toml")), [NARROW])
+ROOT = Path(__file__).parents[2]
+BLANK, RUBIDIUM = (
+    read_rig(str(ROOT / place)) for place in ("examples/thermal-blank.toml", "docs/closed-volumes.toml")
+)
 SHUT = (("state.pump-down.open", "[]"), ("state.dry.open", "[]"), ("state.distil.open", "[]"))
 BARE = rig_of(re.sub(r"(?m)^relief.*\n", "", BLANK.text), "bare.toml")  # without the relief that it has
 RELIEF = ("plant.relief", '{ on = "retort", at = "200 mm", opens = "10 kPa gauge", bore = "4 mm" }')
@@ -96,7 +96,7 @@ def test_a_user_may_allow_less_than_the_weakest_bears() -> None:
 
 
 def test_a_relief_that_may_be_frozen_shut_is_none() -> None:
-    # practice: rubidium freezes at 39 degC, and the relief sits behind a water coil
+    # practice: rubidium freezes at 39 degC, and the relief of the example sits behind a water coil
     never_pumped = tuple((f"state.{name}.open", "[]") for name in ("pump-down", "dry", "distil"))
     assert "refused/heated-closed/retort" in refused("rubidium", *never_pumped)
     warm = (("plant.relief.on", "retort"), ("plant.relief.at", "142 mm"))

@@ -17,7 +17,7 @@ from retortwright.situation.connected import connected
 from retortwright.situation.isolated import cases_of, cuts_of, inside_of, moments_of, plant_place, plugs_of
 from situation.rigs import chance_rig, whole_rig
 
-EXAMPLE = read_rig(str(Path(__file__).parent / "cooled_arm.toml"))
+EXAMPLE = read_rig(str(Path(__file__).parents[2] / "docs" / "closed-volumes.toml"))
 WHOLE = read_rig(str(Path(__file__).parents[1] / "rig" / "whole.toml"))
 
 
@@ -149,7 +149,7 @@ def test_a_way_names_its_stretches() -> None:
     assert inside_of(tree, cuts_of(tree, [])).way((0, 0.0), (tree.index("hose"), 0.1)) == ()
 
 
-def test_every_case_of_the_cooled_arm() -> None:
+def test_every_case_of_the_example() -> None:
     tree = tree_of(EXAMPLE)
     moments = moments_of(EXAMPLE)
     assert [moment.state.name for moment in moments] == [

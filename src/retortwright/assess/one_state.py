@@ -5,7 +5,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from retortwright.assess.assessment import Assessment, cautions_of
+from retortwright.assess.assessment import Assessment
+from retortwright.assess.cautions import cautions_of
 from retortwright.assess.joints_cooling import joints_cooling
 from retortwright.assess.joints_live import QUESTION, joints_live
 from retortwright.assess.refusals import refusals_of, withheld

@@ -149,8 +149,13 @@ def closed(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> N
     from retortwright.rig.reading import read_rig
     from retortwright.situation.situation import Situation
 
-    situation = Situation(edited(read_rig(rig), [parse_edit(edit) for edit in edits]), shipped(), Draws())
-    _put(closed_json(situation) if form == "json" else closed_text(situation), output, rig)
+    changes = [parse_edit(edit) for edit in edits]
+    situation = Situation(edited(read_rig(rig), changes), shipped(), Draws())
+    if form == "json":
+        text = closed_json(situation, [(change.key, change.value) for change in changes])
+    else:
+        text = closed_text(situation, [str(change) for change in changes])
+    _put(text, output, rig)
     sys.exit(1 if any(row.verdict in ("fails", "unknown") for row in closed_rows(situation)) else 0)
 
 

@@ -294,11 +294,13 @@ FORMULAS: dict[str, Formula] = {
         "lost. Where nothing leads out, gas keeps its moles from the moment before: p = n R / sum(V / T) over the "
         "walls. All hydrogen of the water in the charge is added where the volume holds the charge and was heated; "
         "vapour of the product, at its saturation at the hottest wall, and no more than all the metal gives, where it "
-        "holds metal. Where an open way leads from the charge to a receiver, vapour goes on landing: it stands at the "
-        "most that drives it there in practice and pushes the gas into what is colder than its dew point. Against "
-        "the least that joints and walls of the volume bear over the room; as planned, against the opening of a "
-        "relief on it. A relief counts where no wall on the way from the charge to it is below the melting point, or "
-        "argon comes in beside it; after one thing has gone wrong it caps the pressure. Vapour of salt and reductant "
+        "holds metal. Where an open way leads from the charge to a receiver, vapour goes on landing: that of each "
+        "wall is saturated at that wall, pushes the gas into what is colder, and stands over that by the most that "
+        "drives it there in practice. Liquid metal that finds no room counts with its thermal pressure. Against the "
+        "least that joints and walls of the volume bear over the room; as planned, against the opening of a relief "
+        "on it. A relief counts where no wall on the way from the charge to it is below the melting point at the cold "
+        "end of the samples, with vapour and without, or argon comes in beside it all the time; after one thing has "
+        "gone wrong it caps the pressure. Vapour of salt and reductant "
         "is not in it.",
         ("nasa-tp-2002-211556", "common-practice"),
     ),
