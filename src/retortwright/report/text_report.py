@@ -16,6 +16,7 @@ from retortwright.report.digits import face_of, shown_band, shown_difference, sh
 __all__ = ["WIDTH", "as_text", "finding_lines", "front_line", "refusal_lines"]
 
 WIDTH = 100
+_NEAREST = 12  # of what holds: nearest to its limit first
 _MANY = 3  # checks that lack the same thing: said once
 
 
@@ -217,7 +218,7 @@ def _paragraph(lead: str, text: str) -> list[str]:
 
 
 def _holding(holding: list[Finding], others: bool) -> list[str]:
-    """One line for each place that holds; of those after a loss only how many and the nearest."""
+    """One line for each of the nearest places that hold; of those after a loss only how many and the nearest."""
     if not holding:
         return []
     lost = [finding for finding in holding if finding.lost is not None]
@@ -227,11 +228,14 @@ def _holding(holding: list[Finding], others: bool) -> list[str]:
         if finding.lost is None:
             place = finding.place if finding.limit_of else finding.subject
             groups.setdefault((place, _short(finding)), []).append(finding.state)
-    for (place, short), states in groups.items():
+    for (place, short), states in list(groups.items())[:_NEAREST]:
         said = f"{place} in {_listed(list(dict.fromkeys(states)))}{short}"
         lines += textwrap.wrap(
             said, WIDTH, initial_indent=" " * 12, subsequent_indent=" " * 14, break_on_hyphens=False
         )
+    if len(groups) > _NEAREST:
+        rest = len(groups) - _NEAREST
+        lines += _paragraph("", f"and {rest} farther from their limits; --format json lists every one")
     if lost:
         nearest = lost[0]
         lines += _paragraph(
