@@ -135,7 +135,10 @@ def test_a_read_row_is_named_before_a_recalled_one_of_the_same_word() -> None:
         ("Rb(l)", "PTFE", 320.0, "violent"),  # published: ptfe-supplier-notes
         ("Rb(g)", "alumina", 600.0, "bears"),  # published: sapphire-cell-2017, to 350 degC
         ("moist CaCl2", "304L", 305.0, "eaten"),  # published: chloride-deposits-2009, from 30 degC
-        ("Na(l)", "316L", 1100.0, "bears"),  # published: amateau-1962, to about 1600 F
+        ("Na(l)", "316L", 1000.0, "bears"),  # published: amateau-1962, to about 1600 F
+        ("Na(l)", "310S", 1089.0, "slow"),  # published: anp-1956-09, p. 139, 13 mils in 1000 h
+        ("Li(l)", "Ni-Cr-Fe", 978.0, "eaten"),  # published: anp-1956-09, table 3.2.9, 1300 F
+        ("Ca(g)", "mild steel", 1200.0, "bears"),  # published: ca-fe-1985
         ("Li(l)", "silver braze", 600.0, "eaten"),  # published: ag-li-diagram, liquid from 317 degC
     ],
 )
@@ -146,10 +149,10 @@ def test_verdicts_that_texts_give(agent: str, material: str, kelvin: float, word
 
 
 def test_outside_every_range_nothing_is_known() -> None:
-    found = verdict_at(TABLES, "Na(l)", "Ni-Cr-Fe", 1300.0)
+    found = verdict_at(TABLES, "Na(l)", "copper", 1300.0)
     assert isinstance(found, Missing)
-    assert found.says == "what Na(l) does to Ni-Cr-Fe is known from 371 to 1144 K; asked at 1300 K"
-    assert said("Na(l)", "Ni-Cr-Fe", 1144.0).word == "bears"
+    assert found.says == "what Na(l) does to copper is known from 371 to 998 K; asked at 1300 K"
+    assert said("Na(l)", "copper", 998.0).word == "bears"
     nothing = verdict_at(TABLES, "Na(l)", "cheese", 400.0)
     assert isinstance(nothing, Missing)
     assert "not in our tables" in nothing.says
