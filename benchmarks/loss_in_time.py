@@ -23,7 +23,7 @@ from retortwright.situation.store import store_of
 from retortwright.situation.wall import wall_of
 
 RIG = "examples/thermal-blank.toml"  # without vapour, so that both solve the same equations
-STATE, LOST, JOINT = "distil", "fan", "piece.V1.joined"
+STATE, LOST, JOINT = "distil", "fan", "piece.retort.closed"
 SAMPLES, PEER = 64, 1
 
 
