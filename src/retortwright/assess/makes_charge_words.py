@@ -24,6 +24,7 @@ __all__ = [
     "listed",
     "melted",
     "middle",
+    "plain",
     "power",
     "product",
     "weighable",
@@ -41,6 +42,15 @@ def grams(mass: float) -> str:
     if mass < 0.1e-3:
         return f"{mass * 1e6:.2g} mg"
     return f"{mass * 1e3:.3g} g" if mass < 1.0 else f"{mass:.3g} kg"
+
+
+def plain(number: float) -> str:
+    """Two digits, written out.
+
+    >>> plain(2684.0), plain(0.0312)
+    ('2700', '0.031')
+    """
+    return f"{float(f'{number:.2g}'):g}"
 
 
 def weighable(mass: float) -> float:
@@ -119,7 +129,7 @@ def excess(picture: ChargePicture, figure: Figure, weigh: float) -> str:
         key.rpartition(".")[2]: value for key, value in said.items() if key.startswith("charge.")
     }
     eaten = [f"{who} {grams(mass)}" for who, mass in eaters.items() if mass > 0]
-    words += f"; besides take {listed(eaten)}" if eaten else ""
+    words += f"; taken besides: {listed(eaten)}" if eaten else ""
     if math.isfinite(weigh) and weigh > said["weighed"] * (1 + 1e-9):
         of = f"{name} {form}" if form else name
         salts = listed([f"{grams(each.mass.best)} {each.formula}" for each in picture.salts()])
