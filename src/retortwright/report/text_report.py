@@ -18,6 +18,7 @@ __all__ = ["WIDTH", "as_text", "finding_lines", "front_line", "refusal_lines"]
 
 WIDTH = 100
 _MANY = 3  # checks that lack the same thing: said once
+_PLACES = 4  # places at which one check lacks the same thing: said once
 
 
 def as_text(assessment: Assessment) -> str:
@@ -82,7 +83,7 @@ def refusal_lines(refusal: Refusal) -> list[str]:
 
 
 def _lacking(findings: list[Finding]) -> dict[str, list[Finding]]:
-    """Findings that lack the same thing together: all that a refusal withholds, else three or more checks."""
+    """Findings that lack the same thing together: all that a refusal withholds, else several checks or places."""
     groups: dict[str, list[Finding]] = {}
     for finding in findings:
         if finding.verdict == "unknown" and finding.missing is not None:
@@ -91,7 +92,9 @@ def _lacking(findings: list[Finding]) -> dict[str, list[Finding]]:
     return {
         says: group
         for says, group in groups.items()
-        if _is_withheld(group[0]) or len({each.check for each in group}) >= _MANY
+        if _is_withheld(group[0])
+        or len({each.check for each in group}) >= _MANY
+        or len({each.place for each in group}) >= _PLACES
     }
 
 
@@ -100,11 +103,15 @@ def _said_once(groups: dict[str, list[Finding]]) -> list[str]:
     lines = []
     for says, group in groups.items():
         checks = list(dict.fromkeys(finding.check for finding in group))
-        said = f"unknown  {len(group)} {'finding' if len(group) == 1 else 'findings'}: {', '.join(checks)}"
+        places = list(dict.fromkeys(finding.place for finding in group))
+        at = f" of {', '.join(places)}" if len(places) >= _PLACES and len(checks) < _MANY else ""
+        said = f"unknown  {len(group)} {'finding' if len(group) == 1 else 'findings'}: {', '.join(checks)}{at}"
         lines += textwrap.wrap(
             said, WIDTH, initial_indent="   ", subsequent_indent=" " * 12, break_on_hyphens=False
         )
         lines += _paragraph("", says)
+        if at:
+            lines += _paragraph("id      ", group[0].id)
     return lines
 
 
