@@ -52,7 +52,7 @@ def _degrees(kelvin: float) -> str:
 
 
 def _pascal(pressure: float) -> str:
-    return f"{pressure:.2g} Pa" if pressure < 1000 else f"{pressure / 1000:.2g} kPa"
+    return f"{_plain(pressure)} Pa" if pressure < 1000 else f"{_plain(pressure / 1000)} kPa"
 
 
 def _watts(power: float) -> str:

@@ -163,7 +163,7 @@ def cold(room: ChargeRoom, figure: Figure) -> str:
     volume, solid = middle(figure.said["volume"]), middle(figure.said["solid"])
     free = max(1.0 - volume / room.vessel.volume, 0.0)
     return (
-        f"{volume * 1e6:.2g} cm3 as poured, {solid * 1e6:.2g} of it solid, in a bore of "
+        f"{plain(volume * 1e6)} cm3 as poured, {plain(solid * 1e6)} of it solid, in a bore of "
         f"{room.vessel.bore * 1e3:.3g} mm; {free:.0%} of the retort stay free."
     )
 
@@ -174,7 +174,7 @@ def melted(room: ChargeRoom, figure: Figure) -> str:
         return "what room the melt takes is not known."
     volume = middle(figure.said["volume"])
     spray = "a bore's width below it is kept against spray"
-    return f"{volume * 1e6:.2g} cm3 with what stays solid in it; {_opening(room)}; {spray}."
+    return f"{plain(volume * 1e6)} cm3 with what stays solid in it; {_opening(room)}; {spray}."
 
 
 def _opening(room: ChargeRoom) -> str:
@@ -199,8 +199,8 @@ def power(figure: Figure, furnace: float) -> str:
     warming, reaction, vapour = (
         middle(figure.said[name]) / 1e3 for name in ("warming", "reaction", "vapour")
     )
-    takes = f"{reaction:.2g} kJ to react" if reaction >= 0 else f"reacting gives {-reaction:.2g} kJ"
+    takes = f"{plain(reaction)} kJ to react" if reaction >= 0 else f"reacting gives {plain(-reaction)} kJ"
     return (
-        f"{warming:.2g} kJ to warm and melt it, {takes}, {vapour:.2g} kJ to evaporate the metal, of a furnace of "
-        f"{furnace:.3g} W; walls and lagging take theirs besides."
+        f"{plain(warming)} kJ to warm and melt it, {takes}, {plain(vapour)} kJ to evaporate the metal, of a furnace of "
+        f"{furnace:.0f} W; walls and lagging take theirs besides."
     )

@@ -78,7 +78,8 @@ def _late_words(work: ReactionWork, figure: Figure) -> str:
             solid = said.removeprefix("knee ")
             after = figure.said[f"after {solid}"]
             words.append(
-                f"past {_middle(values):.0%} {solid.removesuffix('(s)')} holds the rest: some {_middle(after):.2g} Pa"
+                f"past {_middle(values):.0%} {solid.removesuffix('(s)')} holds the rest: some "
+                f"{plain(_middle(after))} Pa"
             )
     low = work.serving()[0]
     if not low.missing and _middle(low.values) < HOTTEST:

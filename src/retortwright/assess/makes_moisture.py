@@ -137,8 +137,8 @@ def _dry(work: MoistureWork) -> tuple[str, ...]:
         return ()
     volume = work.spaces(coolest).volume(work.group(coolest)) * 1e3
     return (
-        f"a rise of {rise * 60:.2g} Pa a minute in the {volume:.2g} L that are joined in {coolest} is "
-        f"{rate * 1e6:.2g} mg of water an hour: below it a charge counts as dry; it says "
+        f"a rise of {plain(rise * 60)} Pa a minute in the {volume:.2g} L that are joined in {coolest} is "
+        f"{plain(rate * 1e6)} mg of water an hour: below it a charge counts as dry; it says "
         "what still comes, not what is left",
     )
 
