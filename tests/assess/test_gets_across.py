@@ -19,6 +19,7 @@ from retortwright.report.digits import face_of
 from retortwright.rig.parts import Rig
 from retortwright.rig.reading import rig_of
 from retortwright.situation.crossing import Crossing, crossing_of
+from retortwright.situation.outlet import landing_place
 from situation.crossings import RUBIDIUM, ZINC, changed, situation
 
 FEW = Draws(samples=8)
@@ -250,3 +251,25 @@ def test_where_no_pump_runs_nothing_passes_and_it_is_said_where_metal_lands() ->
     findings = found(changed(RUBIDIUM, ("state.distil.running", '["furnace", "tape"]')))
     assert "landing-end" not in checks(findings)
     assert "nine tenths land between line" in by_check(findings, "delivered").because
+
+
+@pytest.mark.parametrize(
+    ("time", "verdict"), [("8 to 15 min", "thin"), ("20 to 30 min", "holds"), ("1.8 to 2 min", "thin")]
+)
+def test_a_time_far_from_practice_is_thin_at_best(time: str, verdict: str) -> None:
+    minutes = by_check(found(changed(RUBIDIUM, ("assume.reaction.time", time))), "minutes")
+    assert minutes.verdict == verdict
+    assert ("thin at best" in minutes.because) is (verdict == "thin")
+    # practice: 25 to 100 min
+    assert ("practice is 25 to 100 min" in minutes.because) is (verdict == "thin")
+
+
+def test_a_way_on_which_nothing_lands_has_no_end_of_the_landing() -> None:
+    crossed = crossing_of(situation(RUBIDIUM, FEW), "distil")
+    assert isinstance(crossed, Crossing)
+    way, landing = crossed.vapour.ways.ways[0], crossed.vapour.landings[0]
+    nothing = replace(landing, entering=0 * landing.entering, passing=0 * landing.passing)
+    passing = replace(landing, passing=landing.entering + 0 * landing.passing)
+    for each in (nothing, passing):
+        assert np.all(np.isnan(landing_place(crossed, way, each, 0.99)))
+    assert np.all(landing_place(crossed, way, landing, 0.99) > 0.1)
