@@ -227,3 +227,14 @@ def test_a_line_hotter_than_the_charge_passes_nothing_rather_than_less() -> None
     )
     figure = line_rate(crossing(changed(ZINC, *hot), FEW))
     assert np.all(figure.values >= 0.0)
+
+
+def test_what_runs_back_is_taken_from_what_the_furnace_can_evaporate() -> None:
+    rate = heat_rate(with_neck())
+    said = rate.said
+    assert np.all(said["back"] > 1.0)
+    # exact: what gets inside, less what the dry rig takes and what runs back
+    left = said["useful"] - said["walls"] - said["back"]
+    assert np.all(left > 0.0)
+    assert said["spare"] == pytest.approx(left, rel=1e-9)
+    assert rate.values == pytest.approx(left / said["each"], rel=1e-9)
