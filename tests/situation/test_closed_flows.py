@@ -178,3 +178,23 @@ def test_a_relief_that_all_gas_fills_is_able_and_one_that_it_overfills_is_not(
     figure = SimpleNamespace(values=np.full(4, share), missing=())
     monkeypatch.setattr(closed_rows, "use_of", lambda *_: figure)
     assert closed_rows._passes(plain()) is able
+
+
+def test_a_volume_that_liquid_fills_to_nine_tenths_counts_as_full() -> None:
+    contents, hot = closed_of(plain()).contents, np.full(plain().draws.size, 400.0)
+    freed, _ = charge_of(plain()).freed(Ledger(plain().rig, plain().tables, plain().draws))
+    curve = Ledger(plain().rig, plain().tables, plain().draws).curve("Rb", "melt-density", "charges")
+    assert curve is not None
+    liquid = float(freed[0] / (curve[0].held(hot) * curve[1])[0])
+    # practice: from nine tenths on; 0.79 MPa for each kelvin over the melting point
+    assert float(contents.liquid(liquid / 0.89, hot).values[0]) == 0.0
+    pushed = float(contents.liquid(liquid / 0.91, hot).values[0])
+    assert pushed == pytest.approx(7.9e5 * (400.0 - 312.47), rel=2e-3)
+
+
+@pytest.mark.parametrize(("over", "heated"), [(29.0, False), (31.0, True)])
+def test_a_volume_counts_as_heated_from_thirty_kelvin_over_the_room(over: float, heated: bool) -> None:
+    closed = SimpleNamespace(fed=False, hottest=np.full(plain().draws.size, ROOM + over))
+    row: Any = SimpleNamespace(closed=closed)
+    # practice: 30 K
+    assert closed_rows.is_heated(plain(), row) is heated
