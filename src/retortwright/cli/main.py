@@ -142,6 +142,7 @@ def closed(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> N
     Example:  retortwright closed rig.toml -o closed.txt
     """
     from retortwright.assess.closed_rows import closed_rows
+    from retortwright.assess.refusals import refusals_of
     from retortwright.belief.beliefs import Draws
     from retortwright.reference.tables import shipped
     from retortwright.report.closed_table import closed_json, closed_text
@@ -156,7 +157,8 @@ def closed(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> N
     else:
         text = closed_text(situation, [str(change) for change in changes])
     _put(text, output, rig)
-    sys.exit(1 if any(row.verdict in ("fails", "unknown") for row in closed_rows(situation)) else 0)
+    stands = [row.verdict for row in closed_rows(situation)]
+    sys.exit(1 if refusals_of(situation) or "fails" in stands or "unknown" in stands else 0)
 
 
 def _assessed(path: str, edits: tuple[str, ...], remedies: bool | str = True) -> Assessment:
