@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 
@@ -12,8 +13,11 @@ from examples.shipped_rigs import across, assessed, band, finding, findings, of_
 RIG = "rubidium-cells"
 
 
-def test_nothing_fails_and_nothing_is_thin() -> None:
-    assert of_verdict(RIG, "fails") == set()
+RUNS_ON = "closed/retort/backfill-argon-runs-on"
+
+
+def test_nothing_fails_but_argon_that_nobody_shuts_off_and_nothing_is_thin() -> None:
+    assert of_verdict(RIG, "fails") == {RUNS_ON}
     assert of_verdict(RIG, "thin") == set()
     assert assessed(RIG).refused == ()
     assert len(findings(RIG)) > 250
@@ -45,7 +49,7 @@ def test_vapour_climbs_the_charging_arm_and_stops_well_short_of_the_cap() -> Non
     # regression: of 280 mm up to the valve it climbs 90 to 200
     assert band(reach) * 1e3 == pytest.approx([81, 147, 187], abs=12)
     cap = finding(RIG, "seal-heat/charging-arm.closed/distil")
-    assert "Rb vapour at 257 degC comes within 167 mm of it" in cap.because
+    assert "Rb vapour at 257 degC comes within 164 mm of it" in cap.because
     # regression: the tape keeps it there, 75 degC set, 85 K below what the rubber bears
     assert band(cap) == pytest.approx([57, 65, 75], abs=4)
 
@@ -53,8 +57,8 @@ def test_vapour_climbs_the_charging_arm_and_stops_well_short_of_the_cap() -> Non
 def test_the_arm_tape_that_sticks_on_does_not_cook_the_cap() -> None:
     stuck = finding(RIG, "seal-heat/charging-arm.closed/distil-arm-tape")
     assert stuck.verdict == "holds"
-    # regression: 10 W over 115 mm of 16 mm tube
-    assert band(stuck)[2] == pytest.approx(112, abs=6)
+    # regression: 10 W over 145 mm of 16 mm tube
+    assert band(stuck)[2] == pytest.approx(99, abs=6)
 
 
 def test_the_metal_lands_on_steel_and_runs_warm_all_the_way() -> None:
@@ -82,7 +86,10 @@ def test_one_ampoule_could_hold_all_that_comes() -> None:
 
 
 def test_next_to_nothing_goes_to_the_pump() -> None:
-    assert band(finding(RIG, "passes-pump/manifold/distil"))[2] < 5e-6  # kg, of 3 g wanted
+    landing = finding(RIG, "landing-end/manifold/distil").because
+    passing = re.search(r"456 mm from the charge, and ([\d.]+) mg go on there in the hold, ([\d.]+) mg", landing)
+    assert passing is not None
+    assert float(passing[1]) <= float(passing[2]) < 5  # of 3 g wanted
     assert "next to no vapour gets into the pump-arm" in finding(RIG, "reach/V1.joined/distil").because
 
 
@@ -102,9 +109,11 @@ def test_the_relief_lifts_at_half_of_what_the_glass_bears() -> None:
     assert "the relief opens at 10 kPa" in never.because
     assert band(never) == pytest.approx([10e3] * 3, rel=1e-6)  # exact: the relief caps it
     assert never.limit == pytest.approx(20e3)  # practice: glass
-    argon = finding(RIG, "closed/retort/backfill-argon-runs-on")
+    argon = finding(RIG, RUNS_ON)
     assert "2.0" in argon.because
-    assert argon.verdict == "holds"
+    # practice: argon goes on pressing when all is cold, and metal may have frozen in the arm of the relief
+    assert argon.verdict == "fails"
+    assert "on which metal freezes (below 39): it does not count" in argon.because
 
 
 def test_rubidium_behind_a_plug_stays_below_the_room() -> None:
