@@ -90,7 +90,7 @@ def test_next_to_nothing_goes_to_the_pump() -> None:
     passing = re.search(r"456 mm from the charge, and ([\d.]+) mg go on there in the hold, ([\d.]+) mg", landing)
     assert passing is not None
     assert float(passing[1]) <= float(passing[2]) < 5  # of 3 g wanted
-    assert "next to no vapour gets into the pump-arm" in finding(RIG, "reach/V1.joined/distil").because
+    assert "reach/V1.joined/distil" not in findings(RIG)  # what gets there harms no joint
 
 
 def test_the_metal_is_there_and_the_salt_stays_behind() -> None:
