@@ -35,8 +35,8 @@ DRAWS = Draws(samples=4)
 IDLE = (LATER, DRAWING)
 RIG = rig_of(TEXT, FILE)
 FREEZING = changed(ZINC, ("heat.tape.holds", "100 degC"))  # a metal that lands solid
-# The format has one value only; the steps are judged by the keys inside them; the pump has a test of its own.
-FIXED = {"retortwright", "programme.steps", "plant.pump.kind"}
+# The format has one value only; the steps are judged by the keys inside them; two have tests of their own.
+FIXED = {"retortwright", "programme.steps", "plant.pump.kind", "plant.argon.at"}
 LEAVES = [
     slot for slot in SLOTS if not slot.is_table and not isinstance(slot.path[-1], int) and slot.dotted not in FIXED
 ]
@@ -151,6 +151,14 @@ def test_the_kind_of_a_pump_matters_where_its_ultimate_pressure_is_not_stated() 
     pumps = (f'{{ on = "hose", kind = "{kind}", speed = "4 m3/h" }}' for kind in ("rotary, two-stage", "scroll"))
     one, other = (Situation(edited(RIG, [Edit("plant.pump", pump)]), shipped(), DRAWS) for pump in pumps)
     assert any(mine != theirs for mine, theirs in zip_longest(answers(one, 6), answers(other, 6)))
+
+
+def test_where_argon_comes_in_matters_on_either_side_of_a_seat() -> None:
+    entry = '{{ on = "V1", at = "{} mm", purity = "99.99 %", hose = "1.5 m nylon", flow = "0.2 L/min" }}'
+    one, other = (
+        Situation(edited(RIG, [Edit("plant.argon", entry.format(at))]), shipped(), DRAWS) for at in (10, 50)
+    )
+    assert any(mine != theirs for mine, theirs in zip_longest(answers(one, 8), answers(other, 8)))
 
 
 def test_a_table_is_used_where_a_key_inside_it_is() -> None:
