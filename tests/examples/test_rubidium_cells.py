@@ -13,8 +13,11 @@ from examples.shipped_rigs import across, assessed, band, finding, findings, of_
 RIG = "rubidium-cells"
 
 
-def test_nothing_fails_and_nothing_is_thin() -> None:
-    assert of_verdict(RIG, "fails") == set()
+RUNS_ON = "closed/retort/backfill-argon-runs-on"
+
+
+def test_nothing_fails_but_argon_that_nobody_shuts_off_and_nothing_is_thin() -> None:
+    assert of_verdict(RIG, "fails") == {RUNS_ON}
     assert of_verdict(RIG, "thin") == set()
     assert assessed(RIG).refused == ()
     assert len(findings(RIG)) > 250
@@ -85,9 +88,11 @@ def test_one_ampoule_could_hold_all_that_comes() -> None:
 
 
 def test_next_to_nothing_goes_to_the_pump() -> None:
-    landing = finding(RIG, "landing-end/manifold/distil")
-    (worse,) = re.findall(r"([\d.]+) mg at the worse end", landing.because)
-    assert float(worse) < 5  # regression: of 3 g wanted
+    landing = finding(RIG, "landing-end/manifold/distil").because
+    passing = re.search(r"456 mm from the charge, and ([\d.]+) mg go on there in the hold, ([\d.]+) mg", landing)
+    assert passing is not None
+    assert float(passing[1]) <= float(passing[2]) < 5  # of 3 g wanted
+    assert "reach/V1.joined/distil" not in findings(RIG)  # what gets there harms no joint
 
 
 def test_the_metal_is_there_and_the_salt_stays_behind() -> None:
@@ -106,9 +111,11 @@ def test_the_relief_lifts_at_half_of_what_the_glass_bears() -> None:
     assert "the relief opens at 10 kPa" in never.because
     assert band(never) == pytest.approx([10e3] * 3, rel=1e-6)  # exact: the relief caps it
     assert never.limit == pytest.approx(20e3)  # practice: glass
-    argon = finding(RIG, "closed/retort/backfill-argon-runs-on")
+    argon = finding(RIG, RUNS_ON)
     assert "2.0" in argon.because
-    assert argon.verdict == "holds"
+    # practice: argon goes on pressing when all is cold, and metal may have frozen in the arm of the relief
+    assert argon.verdict == "fails"
+    assert "on which metal freezes (below 39): it does not count" in argon.because
 
 
 def test_rubidium_behind_a_plug_stays_below_the_room() -> None:
