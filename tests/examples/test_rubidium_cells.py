@@ -16,8 +16,8 @@ RIG = "rubidium-cells"
 RUNS_ON = "closed/retort/backfill-argon-runs-on"
 
 
-def test_nothing_fails_but_argon_that_nobody_shuts_off_and_nothing_is_thin() -> None:
-    assert of_verdict(RIG, "fails") == {RUNS_ON}
+def test_nothing_fails_and_nothing_is_thin() -> None:
+    assert of_verdict(RIG, "fails") == set()
     assert of_verdict(RIG, "thin") == set()
     assert assessed(RIG).refused == ()
     assert len(findings(RIG)) > 250
@@ -113,9 +113,9 @@ def test_the_relief_lifts_at_half_of_what_the_glass_bears() -> None:
     assert never.limit == pytest.approx(20e3)  # practice: glass
     argon = finding(RIG, RUNS_ON)
     assert "2.0" in argon.because
-    # practice: argon goes on pressing when all is cold, and metal may have frozen in the arm of the relief
-    assert argon.verdict == "fails"
-    assert "on which metal freezes (below 39): it does not count" in argon.because
+    # practice: argon goes on pressing when all is cold; vapour ends well short of the relief, which sits by the argon
+    assert argon.verdict == "holds"
+    assert band(argon) == pytest.approx([10e3] * 3, rel=1e-6)  # exact: the relief caps it
 
 
 def test_rubidium_behind_a_plug_stays_below_the_room() -> None:
