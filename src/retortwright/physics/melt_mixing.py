@@ -1,0 +1,126 @@
+# SPDX-License-Identifier: MIT
+"""A melt of several species with an excess Gibbs energy: the composition that suits given potentials.
+
+The excess Gibbs energy of a mole of melt is the sum over pairs of x1 x2 (w + v (1 + x2 - x1) / 2),
+which is x1 x2 (w + v x2) in a melt of the two alone [sangster-pelton-1987], eq. (2), and carries
+each pair into a melt of many in the way that is even-handed between its species. All energies are
+over R T.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from retortwright.ground.arrays import Array
+from retortwright.ground.matrices import solved
+from retortwright.ground.ranges import Mask
+
+__all__ = ["Mixing"]
+
+_LEAST = -690.0  # logarithm of the smallest share that is told from nothing
+_STRIDE = 1.5  # most that the logarithm of a share of weight changes in one turn
+_WEIGHT = 1e-4  # share that has weight
+
+
+@dataclass(frozen=True, slots=True)
+class Mixing:
+    """Interactions of the species of one melt at each point, (points, species, species)."""
+
+    even: Array  # symmetric: w + v / 2 of each pair
+    odd: Array  # v / 2 of the pair (i, j), -v / 2 of (j, i)
+
+    @classmethod
+    def of_pairs(
+        cls, species: int, pairs: Sequence[tuple[int, int]], constant: Array, slope: Array
+    ) -> Mixing:
+        """From w and v over R T of pairs of species, (points, pairs)."""
+        even = np.zeros((len(constant), species, species))
+        odd = np.zeros_like(even)
+        for number, (one, other) in enumerate(pairs):
+            even[:, one, other] = even[:, other, one] = constant[:, number] + slope[:, number] / 2
+            odd[:, one, other], odd[:, other, one] = slope[:, number] / 2, -slope[:, number] / 2
+        return cls(even, odd)
+
+    def kept(self, which: Mask | NDArray[np.intp]) -> Mixing:
+        """The same for some of the points."""
+        return Mixing(self.even[which], self.odd[which])
+
+    def log_activity(self, share: Array) -> Array:
+        """Logarithm of the activity coefficient of each species."""
+        second, third = self._energies(share)
+        slopes = _times(self.even, share) + _times(self.odd, share**2) - 2 * share * _times(self.odd, share)
+        return np.asarray(slopes - (second + 2 * third)[:, None])
+
+    def _energies(self, share: Array) -> tuple[Array, Array]:
+        """The parts of the excess Gibbs energy of second and of third order."""
+        second = 0.5 * (share * _times(self.even, share)).sum(1)
+        return second, (share * _times(self.odd, share**2)).sum(1)
+
+    def bending(self, share: Array) -> Array:
+        """Change of the logarithms of the activity coefficients with moles in one mole of melt."""
+        second, third = self._energies(share)
+        crossed = _times(self.odd, share)
+        bent = self.even + 2 * self.odd * (share[:, None, :] - share[:, :, None])
+        slope = _times(self.even, share) + 2 * (_times(self.odd, share**2) - 2 * share * crossed)
+        bent = bent - slope[:, :, None] - slope[:, None, :] + (2 * second + 6 * third)[:, None, None]
+        diagonal = np.arange(share.shape[1])
+        bent[:, diagonal, diagonal] -= 2 * crossed
+        return np.asarray(bent)
+
+    def settled(self, levels: Array, logs: Array, turns: int) -> tuple[Array, Array, Array]:
+        """Composition by some turns of Newton's method: its logarithms, h, and how uneven it still is.
+
+        `levels` are what the potentials of the elements make of each species, less its own.
+        """
+        for _ in range(turns):
+            share, left, _ = self._left(levels, logs)
+            root = np.sqrt(share)
+            bent = self.bending(share)
+            matrix = root[:, :, None] * bent * root[:, None, :]
+            diagonal = np.arange(share.shape[1])
+            matrix[:, diagonal, diagonal] += 1
+            change = root * solved(matrix, root * left)
+            step = left - _times(bent, change)
+            heavy = (share > _WEIGHT) | (np.exp(np.minimum(logs + step, 0.0)) > _WEIGHT)
+            reach = np.where(heavy, np.abs(step), 0.0).max(1)
+            logs = logs + np.clip(step * np.minimum(1.0, _STRIDE / np.maximum(reach, 1e-9))[:, None], -40, 40)
+            logs = np.clip(logs - _log_sum(logs), _LEAST, 0.0)
+        share, left, excess = self._left(levels, logs)
+        return logs, excess, np.abs(np.where(share > 1e-200, left, 0.0)).max(1)
+
+    def _left(self, levels: Array, logs: Array) -> tuple[Array, Array, Array]:
+        """Shares, by how much each species is off the mean, and the mean, which is h."""
+        share = np.exp(logs)
+        off = levels - logs - self.log_activity(share)
+        excess = (share * off).sum(1)
+        return share, off - excess[:, None], excess
+
+    def response(self, share: Array, atoms: Array) -> Array:
+        """How the elements in a mole shift with the potentials, and the square of what it holds on top."""
+        root = np.sqrt(share)
+        matrix = root[:, :, None] * self.bending(share) * root[:, None, :]
+        diagonal = np.arange(share.shape[1])
+        matrix[:, diagonal, diagonal] += 1
+        sides = root[:, :, None] * atoms
+        return np.asarray(np.matmul(sides.transpose(0, 2, 1), solved(matrix, sides)))
+
+    def stays_one(self, share: Array) -> Mask:
+        """Whether the melt of this composition does not part into two of its own accord."""
+        root = np.sqrt(share)
+        matrix = root[:, :, None] * self.bending(share) * root[:, None, :]
+        diagonal = np.arange(share.shape[1])
+        matrix[:, diagonal, diagonal] += 1
+        return np.asarray(np.linalg.eigvalsh(matrix)[:, 0] > 0, dtype=bool)
+
+
+def _times(matrix: Array, vector: Array) -> Array:
+    return np.asarray(np.matmul(matrix, vector[:, :, None])[:, :, 0])
+
+
+def _log_sum(logs: Array) -> Array:
+    top = logs.max(1, keepdims=True)
+    return np.asarray(top + np.log(np.exp(logs - top).sum(1, keepdims=True)))

@@ -1,0 +1,208 @@
+# SPDX-License-Identifier: MIT
+"""From nearly there to the equilibrium of many phases: Newton's method on the phases that exist.
+
+Each point gets its own components: as many independent species as it has elements, those there is
+most of. In them a trace stands alone in its row and an element that only comes in a fixed ratio to
+another balances to nothing at all, so that neither drowns in the rounding of what there is much of.
+A phase that comes out with less than nothing is dropped, one that would grow is added, until the
+phases that are there are even, those that are not would not grow, and every row balances. Where the
+phases leave a potential open it stays where it was.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from retortwright.ground.arrays import Array
+from retortwright.ground.matrices import solved, times
+from retortwright.ground.ranges import Mask
+from retortwright.physics.phase_approach import Rough
+from retortwright.physics.phase_system import Charges, Picture
+
+__all__ = ["Settled"]
+
+_STEPS = 80
+_REACH = 4.0  # most that a potential changes in one step
+_DAMPING = 30.0
+_EVEN = 1e-11  # of h of the phases there are, and of the balance of each row
+_GROWS = 1e-10  # h of a phase that would grow
+_GROWS_FAR = 3.0  # h of a phase that is added at once
+_ROUNDING = 1e-14  # of a total, below which it is nothing
+_TINY = 1e-200
+
+
+@dataclass(frozen=True, slots=True)
+class Settled:
+    """Where the steps ended."""
+
+    potentials: Array  # of the elements over R T
+    moles: Array  # of each phase
+    shares: Array  # of each species in its phase
+    excess: Array  # h of each phase
+    uneven: Array  # of the species in the melts, the worst
+    done: Mask
+
+    @classmethod
+    def of(cls, charges: Charges, rough: Rough) -> Settled:
+        """The equilibrium of each point from nearly there."""
+        state = _State.begun(charges, rough)
+        points, elements = charges.totals.shape
+        nothing = np.full((points, elements), np.nan)
+        found = cls(
+            nothing, rough.moles.copy(), np.ones_like(rough.logs), rough.slack.copy(), np.zeros(points),
+            np.zeros(points, dtype=bool),
+        )  # fmt: skip
+        left = np.arange(points)
+        for step in range(_STEPS + 1):
+            settled, lost = state.judged()
+            over = np.ones_like(settled) if step == _STEPS else settled | lost
+            if over.sum() > len(over) / 16:
+                place = left[over]
+                found.potentials[place] = times(state.own[over], state.back[over].transpose(0, 2, 1))
+                found.moles[place], found.shares[place] = state.moles[over], state.picture.shares[over]
+                found.excess[place], found.uneven[place] = state.picture.excess[over], state.picture.uneven[over]
+                found.done[place] = settled[over]
+                left = left[~over]
+                if not len(left):
+                    break
+                state = state.kept(~over)
+            state.step()
+        return found
+
+
+def _components(atoms: Array, amounts: Array) -> NDArray[np.intp]:
+    """For each point as many independent species as there are elements, those there is most of."""
+    points, elements = len(amounts), atoms.shape[1]
+    rest = np.broadcast_to(atoms, (points, *atoms.shape)).copy()
+    rank = np.log(np.maximum(amounts, 1e-250) * np.abs(atoms).sum(1))
+    chosen, row = np.empty((points, elements), dtype=np.intp), np.arange(points)
+    for number in range(elements):
+        best = np.where(np.abs(rest).max(2) > 1e-9, rank, -np.inf).argmax(1)
+        chosen[:, number] = best
+        pivot = rest[row, best]
+        column = np.abs(pivot).argmax(1)
+        factor = np.take_along_axis(rest, column[:, None, None], axis=2)[:, :, 0]
+        rest -= (factor / pivot[row, column][:, None])[:, :, None] * pivot[:, None, :]
+        rest[np.abs(rest) < 1e-10] = 0
+    return chosen
+
+
+@dataclass(slots=True)
+class _State:
+    """All that changes on the way, for the points still on it. Rows are those of the components."""
+
+    charges: Charges
+    atoms: Array  # (points, species, components)
+    totals: Array  # of the components
+    back: Array  # (points, elements, components): potentials of the elements from those of the components
+    own: Array  # potentials of the components
+    moles: Array
+    there: Mask  # phases that exist
+    logs: Array
+    picture: Picture
+
+    @classmethod
+    def begun(cls, charges: Charges, rough: Rough) -> _State:
+        """The state to begin with, and which phases most likely exist."""
+        system = charges.system
+        picture = Picture.at(charges, system.atoms, rough.potentials, rough.logs, 4)
+        amounts = system.by_species(rough.moles, picture.shares)
+        chosen = _components(system.atoms, amounts)
+        back = np.linalg.inv(system.atoms[chosen])
+        atoms = np.matmul(system.atoms[None], back)
+        atoms[np.abs(atoms) < 1e-9] = 0
+        totals = times(charges.totals, back)
+        totals[np.abs(totals) < _ROUNDING * times(charges.totals, np.abs(back))] = 0
+        own = np.matmul(system.atoms[chosen], rough.potentials[:, :, None])[:, :, 0]
+        # A phase exists if it carries a share of some row that is larger than its slack.
+        flow = np.abs(totals) + times(amounts, np.abs(atoms))
+        picture = Picture.at(charges, atoms, own, picture.logs)
+        held = np.abs(picture.all_held) * rough.moles[:, :, None]
+        carried = (held / np.maximum(flow, _TINY)[:, None, :]).max(2)
+        likely = np.where(carried > rough.slack, carried / rough.slack, 0.0)
+        order = np.argsort(np.argsort(-likely, axis=1), axis=1)
+        there = (likely > 0) & (order < totals.shape[1])
+        moles = np.where(there, rough.moles, 0.0)
+        return cls(charges, atoms, totals, back, own, moles, there, picture.logs, picture)
+
+    def kept(self, which: Mask) -> _State:
+        """The points still on the way."""
+        fields = ("atoms", "totals", "back", "own", "moles", "there", "logs")
+        parts = {name: getattr(self, name)[which] for name in fields}
+        picture = self.picture
+        kept = replace(
+            picture,
+            charges=self.charges.kept(which),
+            **{
+                name: getattr(picture, name)[which]
+                for name in ("atoms", "logs", "shares", "excess", "held", "uneven")
+            },
+        )
+        return _State(charges=kept.charges, picture=kept, **parts)
+
+    @property
+    def flow(self) -> Array:
+        """What goes through each row, in moles."""
+        amounts = self.charges.system.by_species(np.abs(self.moles), self.picture.shares)
+        return np.abs(self.totals) + times(amounts, np.abs(self.atoms))
+
+    def judged(self) -> tuple[Mask, Mask]:
+        """Which points have settled and which are lost; phases come and go at the others."""
+        excess = self.picture.excess
+        left = self.totals - self.picture.in_phases(self.moles)
+        off = (np.abs(left) / np.maximum(self.flow, _TINY)).max(1)
+        lost = ~np.isfinite(off) | ~np.isfinite(excess).all(1)
+        even = (off < _EVEN) & (np.abs(np.where(self.there, excess, 0.0)).max(1) < _EVEN)
+        even &= self.picture.uneven < _EVEN
+        below, grows = self.there & (self.moles < 0), ~self.there & (excess > _GROWS)
+        settled = even & ~below.any(1) & ~grows.any(1)
+        drops = even & below.any(1)
+        self._drop(np.flatnonzero(drops))
+        room = self.there.sum(1) < self.totals.shape[1]
+        adds = (even & ~drops & grows.any(1)) | (~even & room & (grows & (excess > _GROWS_FAR)).any(1))
+        self._add(np.flatnonzero(adds & ~lost))
+        return settled, lost | (self.there.sum(1) > self.totals.shape[1])
+
+    def _drop(self, points: NDArray[np.intp]) -> None:
+        share = np.where(self.there, self.moles / self.charges.most, 0.0)[points]
+        phase = share.argmin(1)
+        self.there[points, phase], self.moles[points, phase] = False, 0.0
+
+    def _add(self, points: NDArray[np.intp]) -> None:
+        phase = np.where(self.there, -np.inf, self.picture.excess)[points].argmax(1)
+        self.there[points, phase] = True
+        self.moles[points, phase] = 1e-16 * self.charges.most[points, phase]
+
+    def step(self) -> None:
+        """One step of Newton's method in the potentials and the moles of the phases that exist."""
+        many = self.totals.shape[1]
+        top = np.argsort(~self.there, axis=1, kind="stable")[:, :many]
+        many = top.shape[1]
+        on = np.take_along_axis(self.there, top, axis=1)
+        left = self.totals - self.picture.in_phases(self.moles)
+        bent = self.picture.curvature(np.abs(self.moles), None, None)
+        scale = 1 / np.sqrt(np.maximum(self.flow, _TINY))
+        rows = np.take_along_axis(self.picture.all_held, top[:, :, None], axis=1) * on[:, :, None]
+        rows = rows * scale[:, None, :]
+        unit = np.where(on, 1 / np.sqrt(np.maximum((rows**2).max(2), 1e-250)), 1.0)
+        size = scale.shape[1]
+        matrix = np.zeros((len(left), size + many, size + many))
+        matrix[:, :size, :size] = bent * scale[:, :, None] * scale[:, None, :]
+        one, two = np.arange(size), size + np.arange(many)
+        matrix[:, one, one] += 1e-15 + np.abs(left) * scale**2 / _DAMPING
+        matrix[:, size:, :size] = rows * unit[:, :, None]
+        matrix[:, :size, size:] = matrix[:, size:, :size].transpose(0, 2, 1)
+        matrix[:, two, two] = np.where(on, -1e-15, 1.0)
+        side = np.where(on, -unit * np.take_along_axis(self.picture.excess, top, axis=1), 0.0)
+        found = solved(matrix, np.concatenate([left * scale, side], axis=1))
+        change = found[:, :size] * scale
+        reach = np.minimum(1.0, _REACH / np.maximum(np.abs(change).max(1), 1e-9))[:, None]
+        more = np.zeros_like(self.moles)
+        np.put_along_axis(more, top, np.where(on, found[:, size:] * unit, 0.0), axis=1)
+        self.own = self.own + reach * change
+        self.moles = self.moles + reach * more
+        self.picture = Picture.at(self.charges, self.atoms, self.own, self.picture.logs, 2)
+        self.logs = self.picture.logs
