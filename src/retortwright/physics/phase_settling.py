@@ -31,6 +31,7 @@ _EVEN = 1e-11  # of h of the phases there are, and of the balance of each row
 _GROWS = 1e-10  # h of a phase that would grow
 _GROWS_FAR = 3.0  # h of a phase that is added at once
 _ROUNDING = 1e-14  # of a total, below which it is nothing
+_FELT = 1e-10  # of the rarest element of a row: so much of it is not lost for the sake of rounding
 _TINY = 1e-200
 
 
@@ -90,6 +91,19 @@ def _components(atoms: Array, amounts: Array) -> NDArray[np.intp]:
     return chosen
 
 
+def _inverses(matrix: Array) -> tuple[Array, Array, Array]:
+    """Inverses of matrices of whole numbers, and the whole numbers and determinants they are ratios of."""
+    unit = np.round(np.linalg.det(matrix))
+    whole = np.round(np.linalg.inv(matrix) * unit[:, None, None])
+    return whole / unit[:, None, None], whole, unit
+
+
+def _summed(totals: Array, whole: Array, unit: Array) -> Array:
+    """Totals of the components, summed with more digits than they come with: most of it cancels."""
+    long = (totals.astype(np.longdouble)[:, :, None] * whole.astype(np.longdouble)).sum(1)
+    return np.asarray(long / unit[:, None], dtype=np.float64)
+
+
 @dataclass(slots=True)
 class _State:
     """All that changes on the way, for the points still on it. Rows are those of the components."""
@@ -111,11 +125,13 @@ class _State:
         picture = Picture.at(charges, system.atoms, rough.potentials, rough.logs, 4)
         amounts = system.by_species(rough.moles, picture.shares)
         chosen = _components(system.atoms, amounts)
-        back = np.linalg.inv(system.atoms[chosen])
+        back, whole, unit = _inverses(system.atoms[chosen])
         atoms = np.matmul(system.atoms[None], back)
         atoms[np.abs(atoms) < 1e-9] = 0
-        totals = times(charges.totals, back)
-        totals[np.abs(totals) < _ROUNDING * times(charges.totals, np.abs(back))] = 0
+        totals = _summed(charges.totals, whole, unit)
+        rarest = np.where(np.abs(back) > 1e-9, charges.totals[:, :, None], np.inf).min(1)
+        least = np.minimum(_ROUNDING * times(charges.totals, np.abs(back)), _FELT * rarest)
+        totals[np.abs(totals) < least] = 0
         own = np.matmul(system.atoms[chosen], rough.potentials[:, :, None])[:, :, 0]
         # A phase exists if it carries a share of some row that is larger than its slack.
         flow = np.abs(totals) + times(amounts, np.abs(atoms))
