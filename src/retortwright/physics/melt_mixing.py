@@ -76,6 +76,10 @@ class Mixing:
 
         `levels` are what the potentials of the elements make of each species, less its own.
         """
+        if turns:
+            ideal = np.clip(levels - _log_sum(levels), _LEAST, 0.0)
+            better = self._left(levels, ideal)[2] > self._left(levels, logs)[2]
+            logs = np.where(better[:, None], ideal, logs)
         for _ in range(turns):
             share, left, _ = self._left(levels, logs)
             root = np.sqrt(share)
@@ -114,7 +118,9 @@ class Mixing:
         matrix = root[:, :, None] * self.bending(share) * root[:, None, :]
         diagonal = np.arange(share.shape[1])
         matrix[:, diagonal, diagonal] += 1
-        return np.asarray(np.linalg.eigvalsh(matrix)[:, 0] > 0, dtype=bool)
+        fine = np.isfinite(matrix).all((1, 2))
+        lowest = np.linalg.eigvalsh(np.where(fine[:, None, None], matrix, 0.0))[:, 0]
+        return np.asarray(lowest > 0, dtype=bool)
 
 
 def _times(matrix: Array, vector: Array) -> Array:

@@ -69,11 +69,10 @@ class Approach:
 class _State:
     """All that changes on the way, for the points still on it."""
 
-    def __init__(self, charges: Charges, potentials: Array, moles: Array, slack: Array, logs: Array) -> None:
+    def __init__(self, charges: Charges, potentials: Array, moles: Array, slack: Array) -> None:
         self.charges, self.potentials, self.moles, self.slack = charges, potentials, moles, slack
         atoms = charges.system.atoms
         self.squares = (atoms[:, :, None] * atoms[:, None, :]).reshape(len(atoms), -1)
-        self._look(logs)
 
     @classmethod
     def at_start(cls, charges: Charges) -> _State:
@@ -86,7 +85,9 @@ class _State:
             logs[:, part] -= np.log(np.exp(logs[:, part]).sum(1, keepdims=True))
         slack = np.maximum(-Picture.at(charges, system.atoms, potentials, logs, 8).excess, 1.0)
         moles = 5.0 / system.phases * charges.most / slack
-        return cls(charges, potentials, moles, slack, logs)
+        state = cls(charges, potentials, moles, slack)
+        state._look(logs)
+        return state
 
     @property
     def logs(self) -> Array:
@@ -95,12 +96,19 @@ class _State:
 
     def kept(self, which: Mask) -> _State:
         """The points still on the way."""
-        parts = (each[which] for each in (self.potentials, self.moles, self.slack, self.logs))
-        return _State(self.charges.kept(which), *parts)
+        parts = (each[which] for each in (self.potentials, self.moles, self.slack))
+        kept = _State(self.charges.kept(which), *parts)
+        kept.picture = self.picture.kept(kept.charges, which)
+        kept._measure()
+        return kept
 
     def _look(self, logs: Array) -> None:
         charges = self.charges
         self.picture = Picture.at(charges, charges.system.atoms, self.potentials, logs)
+        self._measure()
+
+    def _measure(self) -> None:
+        charges = self.charges
         self.left = charges.totals - self.picture.in_phases(self.moles)
         scale = np.where(charges.totals > 0, charges.totals, 1.0)
         self.imbalance = (np.abs(self.left) / scale).max(1)
@@ -125,9 +133,9 @@ class _State:
         many = len(self.charges.system.mixed)
         own = -self.picture.excess[:, :many]  # curved: the straight step leaves more slack than there is
         self.slack[:, :many] = np.where(own > 1e-9, own, slack[:, :many])
-        self.gap = (self.moles * self.slack / most).mean(1)
-        self.moles = np.maximum(self.moles, _KEEP * self.gap[:, None] * most / self.slack)
-        self.left = self.charges.totals - self.picture.in_phases(self.moles)
+        gap = (self.moles * self.slack / most).mean(1)
+        self.moles = np.maximum(self.moles, _KEEP * gap[:, None] * most / self.slack)
+        self._measure()
 
     def _newton(self, aim: Array, damping: float) -> tuple[Array, Array, Array]:
         """Changes of the potentials, of h, and of the moles.

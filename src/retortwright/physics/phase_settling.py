@@ -11,7 +11,7 @@ phases leave a potential open it stays where it was.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -146,18 +146,10 @@ class _State:
 
     def kept(self, which: Mask) -> _State:
         """The points still on the way."""
-        fields = ("atoms", "totals", "back", "own", "moles", "there", "logs")
-        parts = {name: getattr(self, name)[which] for name in fields}
-        picture = self.picture
-        kept = replace(
-            picture,
-            charges=self.charges.kept(which),
-            **{
-                name: getattr(picture, name)[which]
-                for name in ("atoms", "logs", "shares", "excess", "held", "uneven")
-            },
-        )
-        return _State(charges=kept.charges, picture=kept, **parts)
+        names = ("atoms", "totals", "back", "own", "moles", "there", "logs")
+        parts = {name: getattr(self, name)[which] for name in names}
+        charges = self.charges.kept(which)
+        return _State(charges=charges, picture=self.picture.kept(charges, which), **parts)
 
     @property
     def flow(self) -> Array:

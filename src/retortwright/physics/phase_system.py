@@ -128,6 +128,12 @@ class Picture:
         excess[:, len(system.mixed) :] = levels[:, system.first_pure :]
         return cls(charges, atoms, logs, shares, excess, held, uneven)
 
+    def kept(self, charges: Charges, which: Mask) -> Picture:
+        """The same for some of the points, whose charges are given."""
+        atoms = self.atoms if self.atoms.ndim == 2 else self.atoms[which]
+        parts = (each[which] for each in (self.logs, self.shares, self.excess, self.held, self.uneven))
+        return Picture(charges, atoms, *parts)
+
     def curvature(self, moles: Array, squares: Array | None, pure: Array | None) -> Array:
         """Sum over the phases that mix of moles times the curvature of h, (points, elements, elements).
 
