@@ -24,6 +24,7 @@ from retortwright.physics.melt_mixing import Mixing
 
 __all__ = ["ABSENT", "Charges", "PhaseSystem", "Picture"]
 
+_NOTHING = -280.0  # logarithm of a share that is nothing: much smaller numbers are slow to reckon with
 ABSENT = 1e4  # standard potential over R T of a species that is not there
 
 
@@ -118,7 +119,8 @@ class Picture:
             mixing = charges.mixing[number]
             if mixing is None:
                 top = levels[:, part].max(1, keepdims=True)
-                parts = np.exp(levels[:, part] - top)
+                under = levels[:, part] - top
+                parts = np.where(under > _NOTHING, np.exp(np.maximum(under, _NOTHING)), 0.0)
                 total = parts.sum(1, keepdims=True)
                 shares[:, part], excess[:, number] = parts / total, (top + np.log(total))[:, 0]
             else:
