@@ -87,6 +87,7 @@ class _State:
         moles = 5.0 / system.phases * charges.most / slack
         state = cls(charges, potentials, moles, slack)
         state._look(logs)
+        state._measure()
         return state
 
     @property
@@ -105,7 +106,6 @@ class _State:
     def _look(self, logs: Array) -> None:
         charges = self.charges
         self.picture = Picture.at(charges, charges.system.atoms, self.potentials, logs)
-        self._measure()
 
     def _measure(self) -> None:
         charges = self.charges
@@ -118,21 +118,19 @@ class _State:
         """One step of Newton's method towards a smaller product of moles and slack."""
         most, moles, slack = self.charges.most, self.moles, self.slack
         near = (self.imbalance < 0.1) & (np.abs(self.picture.excess + slack).max(1) < 0.1)
-        aim = np.maximum(np.where(near, 0.1, 0.3) * self.gap, 0.1 * how.gap)[:, None] * most
+        aim = np.maximum(np.where(near, 0.02, 0.3) * self.gap, 0.1 * how.gap)[:, None] * most
         change, grown, more = self._newton(aim, how.damping)
         less = -(self.picture.excess + slack) - grown
+        edge = np.maximum(0.995, 1 - self.gap)
         reach = np.minimum(1.0, _REACH / np.maximum(np.abs(change).max(1), 1e-9))
-        edge = np.maximum(0.995, 1 - self.gap)[:, None]
-        for value, by in ((slack, less), (moles, more)):
-            ratio = np.where(by < 0, -edge * value / np.minimum(by, -1e-300), np.inf)
-            reach = np.minimum(reach, ratio.min(1))
-        self.potentials = self.potentials + reach[:, None] * change
-        self.moles, slack = moles + reach[:, None] * more, slack + reach[:, None] * less
-        self.slack = slack
+        reach = np.minimum(reach, edge * _room(slack, less))[:, None]
+        stride = np.minimum(1.0, edge * _room(moles, more))[:, None]
+        self.potentials = self.potentials + reach * change
+        self.moles, self.slack = moles + stride * more, slack + reach * less
         self._look(self.logs)
         many = len(self.charges.system.mixed)
         own = -self.picture.excess[:, :many]  # curved: the straight step leaves more slack than there is
-        self.slack[:, :many] = np.where(own > 1e-9, own, slack[:, :many])
+        self.slack[:, :many] = np.where(own > 1e-9, own, self.slack[:, :many])
         gap = (self.moles * self.slack / most).mean(1)
         self.moles = np.maximum(self.moles, _KEEP * gap[:, None] * most / self.slack)
         self._measure()
@@ -148,27 +146,32 @@ class _State:
         many = min(elements, moles.shape[1])
         weight = moles / slack
         top = np.argpartition(-weight / most, many - 1, axis=1)[:, :many]
-        others = np.ones(moles.shape, dtype=bool)
-        np.put_along_axis(others, top, False, axis=1)
+        others, row = np.ones(moles.shape, dtype=bool), np.arange(len(moles))[:, None]
+        others[row, top] = False
         bent = self.picture.curvature(moles, self.squares, np.where(others, weight, 0.0)[:, mixed:])
         held, heavy = self.picture.held, np.where(others, weight, 0.0)[:, :mixed]
         bent = bent + np.matmul(held.transpose(0, 2, 1) * heavy[:, None, :], held)
         push = np.where(others, (aim + moles * excess) / slack, 0.0)
         right = self.left - self.picture.in_phases(push)
         scale = 1 / np.sqrt(np.where(self.charges.totals > 0, self.charges.totals, 1.0))
-        rows = np.take_along_axis(self.picture.all_held, top[:, :, None], axis=1)
-        unit = np.sqrt(np.take_along_axis(most, top, axis=1))
+        rows = self.picture.held_by(top)
+        unit = np.sqrt(most[row, top])
         matrix = np.zeros((len(moles), elements + many, elements + many))
         matrix[:, :elements, :elements] = bent * scale[:, :, None] * scale[:, None, :]
         one, two = np.arange(elements), elements + np.arange(many)
         matrix[:, one, one] += _FLOOR + np.abs(self.left) * scale**2 / damping
         matrix[:, elements:, :elements] = rows * unit[:, :, None] * scale[:, None, :]
         matrix[:, :elements, elements:] = matrix[:, elements:, :elements].transpose(0, 2, 1)
-        matrix[:, two, two] = -np.take_along_axis(slack * most / moles, top, axis=1)
-        side = -np.take_along_axis(excess + aim / moles, top, axis=1) * unit
+        matrix[:, two, two] = -(slack * most / moles)[row, top]
+        side = -(excess + aim / moles)[row, top] * unit
         found = solved(matrix, np.concatenate([right * scale, side], axis=1))
         change = found[:, :elements] * scale
         grown = self.picture.grown(change)
         more = weight * (grown + excess) + aim / slack
-        np.put_along_axis(more, top, found[:, elements:] * unit, axis=1)
+        more[row, top] = found[:, elements:] * unit
         return change, grown, more
+
+
+def _room(value: Array, by: Array) -> Array:
+    """How many steps of so much there are until the first of some values is used up."""
+    return np.asarray(1 / np.maximum((-by / value).max(1), 1e-9))

@@ -189,11 +189,12 @@ class _State:
         many = self.totals.shape[1]
         top = np.argsort(~self.there, axis=1, kind="stable")[:, :many]
         many = top.shape[1]
-        on = np.take_along_axis(self.there, top, axis=1)
+        row = np.arange(len(top))[:, None]
+        on = self.there[row, top]
         left = self.totals - self.picture.in_phases(self.moles)
         bent = self.picture.curvature(np.abs(self.moles), None, None)
         scale = 1 / np.sqrt(np.maximum(self.flow, _TINY))
-        rows = np.take_along_axis(self.picture.all_held, top[:, :, None], axis=1) * on[:, :, None]
+        rows = self.picture.held_by(top) * on[:, :, None]
         rows = rows * scale[:, None, :]
         unit = np.where(on, 1 / np.sqrt(np.maximum((rows**2).max(2), 1e-250)), 1.0)
         size = scale.shape[1]
@@ -204,12 +205,12 @@ class _State:
         matrix[:, size:, :size] = rows * unit[:, :, None]
         matrix[:, :size, size:] = matrix[:, size:, :size].transpose(0, 2, 1)
         matrix[:, two, two] = np.where(on, -1e-15, 1.0)
-        side = np.where(on, -unit * np.take_along_axis(self.picture.excess, top, axis=1), 0.0)
+        side = np.where(on, -unit * self.picture.excess[row, top], 0.0)
         found = solved(matrix, np.concatenate([left * scale, side], axis=1))
         change = found[:, :size] * scale
         reach = np.minimum(1.0, _REACH / np.maximum(np.abs(change).max(1), 1e-9))[:, None]
         more = np.zeros_like(self.moles)
-        np.put_along_axis(more, top, np.where(on, found[:, size:] * unit, 0.0), axis=1)
+        more[row, top] = np.where(on, found[:, size:] * unit, 0.0)
         self.own = self.own + reach * change
         self.moles = self.moles + reach * more
         self.picture = Picture.at(self.charges, self.atoms, self.own, self.picture.logs, 2)

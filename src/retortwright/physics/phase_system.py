@@ -165,6 +165,15 @@ class Picture:
         many = len(system.mixed)
         return np.asarray(total - np.matmul(self.held.transpose(0, 2, 1) * moles[:, None, :many], self.held))
 
+    def held_by(self, phases: NDArray[np.intp]) -> Array:
+        """Elements in a mole of some of the phases at each point, (points, some, elements)."""
+        many, first = len(self.charges.system.mixed), self.charges.system.first_pure
+        row = np.arange(len(phases))[:, None]
+        species = np.maximum(phases - many + first, 0)
+        pure = self.atoms[species] if self.atoms.ndim == 2 else self.atoms[row, species]
+        mixed = self.held[row, np.minimum(phases, many - 1)]
+        return np.where((phases < many)[:, :, None], mixed, pure)
+
     @property
     def all_held(self) -> Array:
         """Elements in a mole of every phase, (points, phases, elements)."""
