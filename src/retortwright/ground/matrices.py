@@ -32,7 +32,7 @@ def solved(matrix: Array, right: Array) -> Array:
            [0. ]])
     """
     columns = right[:, :, None] if right.ndim == 2 else right
-    fine = np.isfinite(matrix).all((1, 2)) & np.isfinite(columns).all((1, 2))
+    fine = np.asarray(np.isfinite(matrix).all((1, 2)) & np.isfinite(columns).all((1, 2)))
     if not fine.all():
         matrix = np.where(fine[:, None, None], matrix, np.eye(matrix.shape[1]))
         columns = np.where(fine[:, None, None], columns, 0.0)

@@ -118,7 +118,7 @@ class Mixing:
         matrix = root[:, :, None] * self.bending(share) * root[:, None, :]
         diagonal = np.arange(share.shape[1])
         matrix[:, diagonal, diagonal] += 1
-        fine = np.isfinite(matrix).all((1, 2))
+        fine = np.asarray(np.isfinite(matrix).all((1, 2)))
         lowest = np.linalg.eigvalsh(np.where(fine[:, None, None], matrix, 0.0))[:, 0]
         return np.asarray(lowest > 0, dtype=bool)
 

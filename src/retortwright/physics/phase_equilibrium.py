@@ -112,13 +112,9 @@ def _nothing(charges: Charges) -> PhaseEquilibrium:
     points, species = charges.standard.shape
     elements, phases = charges.totals.shape[1], charges.system.phases
     no = np.zeros(points, dtype=bool)
-    width = (species, phases, species, phases, elements)
-    return PhaseEquilibrium(
-        *(np.full((points, each), np.nan) for each in width),
-        *(np.full(points, np.nan) for _ in range(2)),
-        no,
-        no.copy(),
-    )
+    wide = [np.full((points, each), np.nan) for each in (species, phases, species, phases, elements)]
+    short = [np.full(points, np.nan) for _ in range(2)]
+    return PhaseEquilibrium(wide[0], wide[1], wide[2], wide[3], wide[4], short[0], short[1], no, no.copy())
 
 
 def _judged(charges: Charges, settled: Settled) -> PhaseEquilibrium:

@@ -13,6 +13,7 @@ excess Gibbs energy the composition follows by Newton's method from the one befo
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -43,7 +44,7 @@ class PhaseSystem:
     def slices(self) -> tuple[slice, ...]:
         """The species of each phase that mixes."""
         ends = np.cumsum((0, *self.mixed))
-        return tuple(slice(int(a), int(b)) for a, b in zip(ends[:-1], ends[1:], strict=True))
+        return tuple(slice(int(a), int(b)) for a, b in pairwise(ends))
 
     @property
     def first_pure(self) -> int:
@@ -172,7 +173,7 @@ class Picture:
         species = np.maximum(phases - many + first, 0)
         pure = self.atoms[species] if self.atoms.ndim == 2 else self.atoms[row, species]
         mixed = self.held[row, np.minimum(phases, many - 1)]
-        return np.where((phases < many)[:, :, None], mixed, pure)
+        return np.asarray(np.where((phases < many)[:, :, None], mixed, pure))
 
     @property
     def all_held(self) -> Array:
