@@ -76,14 +76,20 @@ class _State:
 
     @classmethod
     def at_start(cls, charges: Charges) -> _State:
-        """All elements at one potential, so low that no phase would grow."""
-        system = charges.system
-        lowest = ((charges.standard - _STARTS_UNDER) / system.atoms.sum(1)).min(1)
-        potentials = np.repeat(lowest[:, None], system.atoms.shape[1], axis=1)
-        logs = np.clip(potentials @ system.atoms.T - charges.standard, -50.0, 0.0)
+        """Elements at one potential, so low that no phase would grow, then each raised half way to where one would."""
+        system, atoms = charges.system, charges.system.atoms
+        lowest = ((charges.standard - _STARTS_UNDER) / atoms.sum(1)).min(1)
+        potentials = np.repeat(lowest[:, None], atoms.shape[1], axis=1)
+        levels = potentials @ atoms.T - charges.standard
+        for element in [*np.argsort(-charges.totals.mean(0))] * 2:
+            has = np.flatnonzero(atoms[:, element])
+            room = ((-_STARTS_UNDER - levels[:, has]) / atoms[has, element]).min(1) / 2
+            potentials[:, element] += room
+            levels += room[:, None] * atoms[:, element]
+        logs = np.clip(levels, -50.0, 0.0)
         for part in system.slices:
             logs[:, part] -= np.log(np.exp(logs[:, part]).sum(1, keepdims=True))
-        slack = np.maximum(-Picture.at(charges, system.atoms, potentials, logs, 8).excess, 1.0)
+        slack = np.maximum(-Picture.at(charges, atoms, potentials, logs, 8).excess, 1.0)
         moles = 5.0 / system.phases * charges.most / slack
         state = cls(charges, potentials, moles, slack)
         state._look(logs)

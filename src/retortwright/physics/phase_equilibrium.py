@@ -24,7 +24,7 @@ __all__ = ["PhaseEquilibrium"]
 
 # One after the other, until a point has settled.
 _APPROACHES = (
-    Approach(1e-8, 1e-3, 100, 30.0),
+    Approach(1e-8, 1e-3, 60, 30.0),
     Approach(1e-11, 1e-6, 150, 30.0),
     Approach(1e-9, 1e-4, 200, 10.0),
     Approach(1e-13, 1e-6, 250, 100.0),

@@ -25,6 +25,7 @@ from retortwright.physics.phase_system import Charges, Picture
 __all__ = ["Settled"]
 
 _STEPS = 80
+_CANDIDATES = 4  # species for each component, before all are tried
 _REACH = 4.0  # most that a potential changes in one step
 _DAMPING = 30.0
 _EVEN = 1e-11  # of h of the phases there are, and of the balance of each row
@@ -76,19 +77,35 @@ class Settled:
 
 def _components(atoms: Array, amounts: Array) -> NDArray[np.intp]:
     """For each point as many independent species as there are elements, those there is most of."""
-    points, elements = len(amounts), atoms.shape[1]
-    rest = np.broadcast_to(atoms, (points, *atoms.shape)).copy()
     rank = np.log(np.maximum(amounts, 1e-250) * np.abs(atoms).sum(1))
-    chosen, row = np.empty((points, elements), dtype=np.intp), np.arange(points)
+    many = min(_CANDIDATES * atoms.shape[1], len(atoms))
+    most = np.argpartition(-rank, many - 1, axis=1)[:, :many]
+    row = np.arange(len(rank))[:, None]
+    chosen, enough = _independent(atoms[most], rank[row, most])
+    found = most[row, chosen]
+    if not enough.all():
+        few = np.flatnonzero(~enough)
+        every = np.broadcast_to(atoms, (len(few), *atoms.shape))
+        found[few] = _independent(every, rank[few])[0]
+    return found
+
+
+def _independent(atoms: Array, rank: Array) -> tuple[NDArray[np.intp], Mask]:
+    """For each point the independent species of highest rank, and whether there were enough of them."""
+    points, _, elements = atoms.shape
+    rest, row = atoms.copy(), np.arange(points)
+    chosen, enough = np.empty((points, elements), dtype=np.intp), np.ones(points, dtype=bool)
     for number in range(elements):
-        best = np.where(np.abs(rest).max(2) > 1e-9, rank, -np.inf).argmax(1)
-        chosen[:, number] = best
+        open_to = np.where(np.abs(rest).max(2) > 1e-9, rank, -np.inf)
+        best = open_to.argmax(1)
+        chosen[:, number], enough = best, enough & np.isfinite(open_to[row, best])
         pivot = rest[row, best]
         column = np.abs(pivot).argmax(1)
-        factor = np.take_along_axis(rest, column[:, None, None], axis=2)[:, :, 0]
-        rest -= (factor / pivot[row, column][:, None])[:, :, None] * pivot[:, None, :]
+        over = np.where(enough, pivot[row, column], 1.0)
+        factor = np.take_along_axis(rest, column[:, None, None], axis=2)[:, :, 0] / over[:, None]
+        rest = rest - factor[:, :, None] * pivot[:, None, :]
         rest[np.abs(rest) < 1e-10] = 0
-    return chosen
+    return chosen, enough
 
 
 def _inverses(matrix: Array) -> tuple[Array, Array, Array]:

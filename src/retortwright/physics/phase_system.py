@@ -173,7 +173,8 @@ class Picture:
         species = np.maximum(phases - many + first, 0)
         pure = self.atoms[species] if self.atoms.ndim == 2 else self.atoms[row, species]
         mixed = self.held[row, np.minimum(phases, many - 1)]
-        return np.asarray(np.where((phases < many)[:, :, None], mixed, pure))
+        found: Array = np.where((phases < many)[:, :, None], mixed, pure)
+        return found
 
     @property
     def all_held(self) -> Array:
