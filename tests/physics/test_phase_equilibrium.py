@@ -88,8 +88,8 @@ def test_a_trace_in_a_melt_keeps_its_activity(trace: float) -> None:
     inert = 1 - found.shares[0, 0] - found.shares[0, 1]
     level = found.potentials[0, 1]
     assert found.converged[0]
-    # exact: ln(a_B) of x1 x2 (w + v x2) at infinite dilution is ln x + w
-    assert level == pytest.approx(np.log(share) - 8.0 * (1 - share) ** 2 + 6 * share, abs=1e-6)
+    # exact: ln(a_B) of x1 x2 (w + v x2) is ln x + (1 - x)^2 (w + 2 v x)
+    assert level == pytest.approx(np.log(share) + (1 - share) ** 2 * (6 * share - 8), abs=1e-6)
     assert ratio * inert == pytest.approx(np.exp(level - 5.0), rel=1e-5)
 
 

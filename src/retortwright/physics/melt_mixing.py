@@ -23,7 +23,9 @@ __all__ = ["Mixing"]
 
 _LEAST = -690.0  # logarithm of the smallest share that is told from nothing
 _STRIDE = 1.5  # most that the logarithm of a share of weight changes in one turn
-_WEIGHT = 1e-4  # share that has weight
+_HEAVY = 0.01  # share that has weight
+_RISES_TO = -1.2  # most that the logarithm of a share without weight rises to in one turn
+_EVEN = 1e-12  # h of no species is farther from the mean where nothing is left to do
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,21 +82,37 @@ class Mixing:
             ideal = np.clip(levels - _log_sum(levels), _LEAST, 0.0)
             better = self._left(levels, ideal)[2] > self._left(levels, logs)[2]
             logs = np.where(better[:, None], ideal, logs)
-        for _ in range(turns):
-            share, left, _ = self._left(levels, logs)
-            root = np.sqrt(share)
-            bent = self.bending(share)
-            matrix = root[:, :, None] * bent * root[:, None, :]
-            diagonal = np.arange(share.shape[1])
-            matrix[:, diagonal, diagonal] += 1
-            change = root * solved(matrix, root * left)
-            step = left - _times(bent, change)
-            heavy = (share > _WEIGHT) | (np.exp(np.minimum(logs + step, 0.0)) > _WEIGHT)
-            reach = np.where(heavy, np.abs(step), 0.0).max(1)
-            logs = logs + np.clip(step * np.minimum(1.0, _STRIDE / np.maximum(reach, 1e-9))[:, None], -40, 40)
-            logs = np.clip(logs - _log_sum(logs), _LEAST, 0.0)
         share, left, excess = self._left(levels, logs)
-        return logs, excess, np.abs(np.where(share > 1e-200, left, 0.0)).max(1)
+        uneven = _worst(share, left)
+        for _ in range(turns):
+            rough = np.flatnonzero(~(uneven < _EVEN))
+            if not len(rough):
+                break
+            some, level = self.kept(rough), levels[rough]
+            logs[rough] = some._turned(share[rough], left[rough], logs[rough])
+            share[rough], left[rough], excess[rough] = some._left(level, logs[rough])
+            uneven[rough] = _worst(share[rough], left[rough])
+        return logs, excess, uneven
+
+    def _turned(self, share: Array, left: Array, logs: Array) -> Array:
+        """Logarithms of the shares after one turn: what there is much of changes little at a time."""
+        bent = self.bending(share)
+        change = np.sqrt(share) * solved(self._scaled(share, bent), np.sqrt(share) * left)
+        step = left - _times(bent, change)
+        heavy = share > _HEAVY
+        reach = np.where(heavy, np.abs(step), 0.0).max(1, keepdims=True)
+        step = step * np.minimum(1.0, _STRIDE / np.maximum(reach, 1e-9))
+        most = np.where(heavy, np.inf, np.maximum(_RISES_TO - logs, 0.0))
+        logs = logs + np.clip(step, -40.0, most)
+        return np.asarray(np.clip(logs - _log_sum(logs), _LEAST, 0.0))
+
+    def _scaled(self, share: Array, bent: Array) -> Array:
+        """Bending of the whole Gibbs energy, each species by the root of its share."""
+        root = np.sqrt(share)
+        matrix = root[:, :, None] * bent * root[:, None, :]
+        diagonal = np.arange(share.shape[1])
+        matrix[:, diagonal, diagonal] += 1
+        return np.asarray(matrix)
 
     def _left(self, levels: Array, logs: Array) -> tuple[Array, Array, Array]:
         """Shares, by how much each species is off the mean, and the mean, which is h."""
@@ -106,21 +124,20 @@ class Mixing:
     def response(self, share: Array, atoms: Array) -> Array:
         """How the elements in a mole shift with the potentials, and the square of what it holds on top."""
         root = np.sqrt(share)
-        matrix = root[:, :, None] * self.bending(share) * root[:, None, :]
-        diagonal = np.arange(share.shape[1])
-        matrix[:, diagonal, diagonal] += 1
+        matrix = self._scaled(share, self.bending(share))
         sides = root[:, :, None] * atoms
         return np.asarray(np.matmul(sides.transpose(0, 2, 1), solved(matrix, sides)))
 
     def stays_one(self, share: Array) -> Mask:
         """Whether the melt of this composition does not part into two of its own accord."""
-        root = np.sqrt(share)
-        matrix = root[:, :, None] * self.bending(share) * root[:, None, :]
-        diagonal = np.arange(share.shape[1])
-        matrix[:, diagonal, diagonal] += 1
+        matrix = self._scaled(share, self.bending(share))
         fine = np.asarray(np.isfinite(matrix).all((1, 2)))
         lowest = np.linalg.eigvalsh(np.where(fine[:, None, None], matrix, 0.0))[:, 0]
         return np.asarray(lowest > 0, dtype=bool)
+
+
+def _worst(share: Array, left: Array) -> Array:
+    return np.asarray(np.abs(np.where(share > 1e-200, left, 0.0)).max(1))
 
 
 def _times(matrix: Array, vector: Array) -> Array:

@@ -139,7 +139,7 @@ class _State:
     def begun(cls, charges: Charges, rough: Rough) -> _State:
         """The state to begin with, and which phases most likely exist."""
         system = charges.system
-        picture = Picture.at(charges, system.atoms, rough.potentials, rough.logs, 4)
+        picture = Picture.at(charges, system.atoms, rough.potentials, rough.logs, 12)
         amounts = system.by_species(rough.moles, picture.shares)
         chosen = _components(system.atoms, amounts)
         back, whole, unit = _inverses(system.atoms[chosen])
@@ -230,5 +230,5 @@ class _State:
         more[row, top] = np.where(on, found[:, size:] * unit, 0.0)
         self.own = self.own + reach * change
         self.moles = self.moles + reach * more
-        self.picture = Picture.at(self.charges, self.atoms, self.own, self.picture.logs, 2)
+        self.picture = Picture.at(self.charges, self.atoms, self.own, self.picture.logs, 12)
         self.logs = self.picture.logs

@@ -105,7 +105,7 @@ class Picture:
     uneven: Array  # how far the species of a melt are from one potential, the worst
 
     @classmethod
-    def at(cls, charges: Charges, atoms: Array, potentials: Array, logs: Array, turns: int = 1) -> Picture:
+    def at(cls, charges: Charges, atoms: Array, potentials: Array, logs: Array, turns: int = 2) -> Picture:
         """The picture at potentials of the elements over R T; melts settle by some turns."""
         system = charges.system
         if atoms.ndim == 2:
