@@ -33,6 +33,7 @@ _GROWS = 1e-10  # h of a phase that would grow
 _GROWS_FAR = 3.0  # h of a phase that is added at once
 _ROUNDING = 1e-14  # of a total, below which it is nothing
 _FELT = 1e-10  # of the rarest element of a row: so much of it is not lost for the sake of rounding
+_WILD = 1e6  # moles over all there are of the elements, from where no way leads back
 _TINY = 1e-200
 
 
@@ -189,7 +190,8 @@ class _State:
         room = self.there.sum(1) < self.totals.shape[1]
         adds = (even & ~drops & grows.any(1)) | (~even & room & (grows & (excess > _GROWS_FAR)).any(1))
         self._add(np.flatnonzero(adds & ~lost))
-        return settled, lost | (self.there.sum(1) > self.totals.shape[1])
+        wild = (np.abs(self.moles) > _WILD * self.charges.totals.sum(1)[:, None]).any(1)
+        return settled, lost | wild | (self.there.sum(1) > self.totals.shape[1])
 
     def _drop(self, points: NDArray[np.intp]) -> None:
         share = np.where(self.there, self.moles / self.charges.most, 0.0)[points]
@@ -197,9 +199,37 @@ class _State:
         self.there[points, phase], self.moles[points, phase] = False, 0.0
 
     def _add(self, points: NDArray[np.intp]) -> None:
-        phase = np.where(self.there, -np.inf, self.picture.excess)[points].argmax(1)
+        """The phase that would grow most; where others make it up, it takes the place of one of them."""
+        if not len(points):
+            return
+        some = self.kept(points)
+        phase = np.where(some.there, -np.inf, some.picture.excess).argmax(1)
+        row, size = np.arange(len(points)), self.totals.shape[1]
+        top = np.argsort(~some.there, axis=1, kind="stable")[:, :size]
+        on = some.there[row[:, None], top]
+        scale = 1 / np.sqrt(np.maximum(some.flow, _TINY))
+        rows = some.picture.held_by(top) * on[:, :, None] * scale[:, None, :]
+        new = some.picture.held_by(phase[:, None])[:, 0] * scale
+        unit = np.where(on, 1 / np.sqrt(np.maximum((rows**2).sum(2), 1e-250)), 1.0)
+        rows, long = rows * unit[:, :, None], np.sqrt((new**2).sum(1))
+        new = new / long[:, None]
+        square = np.matmul(rows, rows.transpose(0, 2, 1)) + 1e-14 * np.eye(top.shape[1])
+        parts = solved(square, np.matmul(rows, new[:, :, None])[:, :, 0])
+        rest = np.abs(new - np.matmul(parts[:, None, :], rows)[:, 0]).max(1)
+        parts = parts * unit * long[:, None]  # moles of each that make up a mole of the new one
+        moles = some.moles[row[:, None], top]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            lasts = np.where(on & (parts > 1e-9 * np.abs(parts).max(1)[:, None]), moles / parts, np.inf)
+        first = np.maximum(lasts, 0.0).argmin(1)
+        made_up = ((rest < 1e-7) | (on.sum(1) >= size)) & np.isfinite(lasts[row, first])
         self.there[points, phase] = True
         self.moles[points, phase] = 1e-16 * self.charges.most[points, phase]
+        who, gone = points[made_up], top[row, first][made_up]
+        amount = np.maximum(lasts[row, first], 0.0)[made_up]
+        taken = np.where(on, parts, 0.0)[made_up] * amount[:, None]
+        self.moles[who[:, None], top[made_up]] -= taken
+        self.moles[who, phase[made_up]] = amount
+        self.there[who, gone], self.moles[who, gone] = False, 0.0
 
     def step(self) -> None:
         """One step of Newton's method in the potentials and the moles of the phases that exist."""
