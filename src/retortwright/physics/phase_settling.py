@@ -32,7 +32,7 @@ _EVEN = 1e-11  # of h of the phases there are, and of the balance of each row
 _GROWS = 1e-10  # h of a phase that would grow
 _GROWS_FAR = 3.0  # h of a phase that is added at once
 _ROUNDING = 1e-14  # of a total, below which it is nothing
-_FELT = 1e-10  # of the rarest element of a row: so much of it is not lost for the sake of rounding
+_FELT = 1e-10  # of the rarest element: so much of it is not lost for the sake of rounding
 _WILD = 1e6  # moles over all there are of the elements, from where no way leads back
 _TINY = 1e-200
 
@@ -147,7 +147,7 @@ class _State:
         atoms = np.matmul(system.atoms[None], back)
         atoms[np.abs(atoms) < 1e-9] = 0
         totals = _summed(charges.totals, whole, unit)
-        rarest = np.where(np.abs(back) > 1e-9, charges.totals[:, :, None], np.inf).min(1)
+        rarest = np.where(charges.totals > 0, charges.totals, np.inf).min(1)[:, None]
         least = np.minimum(_ROUNDING * times(charges.totals, np.abs(back)), _FELT * rarest)
         totals[np.abs(totals) < least] = 0
         own = np.matmul(system.atoms[chosen], rough.potentials[:, :, None])[:, :, 0]
@@ -184,8 +184,9 @@ class _State:
         even = (off < _EVEN) & (np.abs(np.where(self.there, excess, 0.0)).max(1) < _EVEN)
         even &= self.picture.uneven < _EVEN
         below, grows = self.there & (self.moles < 0), ~self.there & (excess > _GROWS)
+        shrinks = below & (excess < -_GROWS)
         settled = even & ~below.any(1) & ~grows.any(1)
-        drops = even & below.any(1)
+        drops = (even & below.any(1)) | shrinks.any(1)
         self._drop(np.flatnonzero(drops))
         room = self.there.sum(1) < self.totals.shape[1]
         adds = (even & ~drops & grows.any(1)) | (~even & room & (grows & (excess > _GROWS_FAR)).any(1))
@@ -207,9 +208,8 @@ class _State:
         row, size = np.arange(len(points)), self.totals.shape[1]
         top = np.argsort(~some.there, axis=1, kind="stable")[:, :size]
         on = some.there[row[:, None], top]
-        scale = 1 / np.sqrt(np.maximum(some.flow, _TINY))
-        rows = some.picture.held_by(top) * on[:, :, None] * scale[:, None, :]
-        new = some.picture.held_by(phase[:, None])[:, 0] * scale
+        rows = some.picture.held_by(top) * on[:, :, None]
+        new = some.picture.held_by(phase[:, None])[:, 0]
         unit = np.where(on, 1 / np.sqrt(np.maximum((rows**2).sum(2), 1e-250)), 1.0)
         rows, long = rows * unit[:, :, None], np.sqrt((new**2).sum(1))
         new = new / long[:, None]
