@@ -14,9 +14,11 @@ last line is ours with the interactions of melts. Nothing here fails on a slow m
 
 from __future__ import annotations
 
+import os
 import sys
 import time
 from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -31,11 +33,13 @@ from retortwright.situation.any_charge import AnyCharge
 from situation.charges_in_library import ideal, in_library
 from situation.equilibria import chemistry
 
-FORMULAS = """
+FORMULAS = tuple(
+    """
     LiCl NaCl KCl RbCl CsCl MgCl2 CaCl2 SrCl2 BaCl2 LiF NaF KF RbF CsF MgF2 CaF2 LiOH NaOH KOH RbOH CsOH
     Mg(OH)2 Ca(OH)2 Li2CO3 Na2CO3 K2CO3 Rb2CO3 Cs2CO3 MgCO3 CaCO3 SrCO3 BaCO3 Li2O Na2O K2O MgO CaO SrO BaO
     Al2O3 SiO2 Ca2SiO4 CaH2 H2O N2 O2 C Li Na K Mg Ca Sr Ba Al Si Zn Ar
-""".split()
+""".split()  # noqa: SIM905
+)
 MOST_ELEMENTS = 9
 OF_THE_LIBRARY = 16  # charges of each recipe that it is given
 
@@ -65,21 +69,28 @@ def recipes(count: int, charges: int, seed: int) -> Iterator[Recipe]:
         count -= 1
 
 
-@dataclass(slots=True)
 class Tally:
     """What is printed in the end."""
 
-    points: int = 0
-    shown: int = 0
-    many: int = 0
-    own: float = 0.0
-    theirs: float = 0.0
-    asked: int = 0
-    ended: int = 0
-    gaps: tuple[float, ...] = ()
-    mixed: float = 0.0
-    mixed_points: int = 0
-    mixed_shown: int = 0
+    def __init__(self) -> None:
+        self.points = self.shown = self.many = self.asked = self.ended = 0
+        self.mixed_points = self.mixed_shown = 0
+        self.own = self.theirs = self.mixed = 0.0  # s of the processor
+        self.gaps: list[float] = []
+
+
+@contextmanager
+def hushed() -> Iterator[None]:
+    """The library says what troubles it on the way: not here."""
+    kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
+    sys.stdout.flush()
+    os.dup2(nowhere, 1)
+    try:
+        yield
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)
 
 
 def beside(recipe: Recipe, tally: Tally) -> None:
@@ -93,18 +104,17 @@ def beside(recipe: Recipe, tally: Tally) -> None:
     tally.many += int(((found.phase_moles > 0).sum(1) >= 3).sum())
     for point in range(0, len(recipe.kelvin), max(1, len(recipe.kelvin) // OF_THE_LIBRARY)):
         amounts = {formula: float(each[point]) for formula, each in recipe.amounts.items()}
-        peer = in_library(
-            charges.phases, amounts, float(recipe.kelvin[point]), float(recipe.pressure[point])
-        )
+        peer = in_library(charges.phases, amounts, float(recipe.kelvin[point]), float(recipe.pressure[point]))
         start = time.process_time()
-        ended = peer.equilibrate()
+        with hushed():
+            ended = peer.equilibrate()
         tally.theirs += time.process_time() - start
         tally.asked += 1
         whole = charges.totals[point]
         lost = np.abs(peer.moles() @ charges.system.atoms - whole).max() / whole.max()
         if ended and lost < 1e-7 and found.converged[point]:
             tally.ended += 1
-            tally.gaps += (float(np.abs(peer.moles() - found.moles[point]).max() / whole.max()),)
+            tally.gaps.append(float(np.abs(peer.moles() - found.moles[point]).max() / whole.max()))
 
 
 def with_interactions(recipe: Recipe, tally: Tally) -> None:
@@ -130,7 +140,10 @@ def main() -> None:
     print(f"{tally.points} charges: {100 * tally.shown / tally.points:.3f} % shown to be in equilibrium")
     print(f"three phases or more: {100 * tally.many / tally.points:.1f} %")
     print(f"ours {own:.3f} ms, library {theirs:.3f} ms a point: {theirs / own:.1f} times")
-    print(f"library came to an end in {tally.ended} of {tally.asked}; largest gaps (share of the charge)", end=" ")
+    print(
+        f"library came to an end in {tally.ended} of {tally.asked}; largest gaps (share of the charge)",
+        end=" ",
+    )
     print(" ".join(f"{each:.1e}" for each in sorted(tally.gaps)[-3:]))
     print(f"with interactions: {100 * tally.mixed_shown / tally.mixed_points:.3f} % shown", end=", ")
     print(f"{1e3 * tally.mixed / tally.mixed_points:.3f} ms a point")

@@ -70,7 +70,9 @@ def test_bending_is_the_slope_of_the_activities() -> None:
     assert found @ SHARE[0] == pytest.approx(np.zeros(4), abs=1e-12)  # exact: Gibbs and Duhem
 
 
-@pytest.mark.parametrize("start", [[-1.4, -1.4, -1.4, -1.4], [-0.01, -9.0, -9.0, -9.0], [-600.0, -600, -600, 0]])
+@pytest.mark.parametrize(
+    "start", [[-1.4, -1.4, -1.4, -1.4], [-0.01, -9.0, -9.0, -9.0], [-600.0, -600, -600, 0]]
+)
 def test_the_composition_suits_the_levels_wherever_it_starts(start: list[float]) -> None:
     levels = np.log(SHARE) + mixing().log_activity(SHARE) + 0.7
     logs, excess, uneven = mixing().settled(levels, np.array([start], float), 30)

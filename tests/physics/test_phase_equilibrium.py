@@ -37,7 +37,9 @@ def standards(**levels: float) -> Array:
     return found
 
 
-def is_one(system: PhaseSystem, standard: Array, totals: Array, found: PhaseEquilibrium, share: float) -> None:
+def is_one(
+    system: PhaseSystem, standard: Array, totals: Array, found: PhaseEquilibrium, share: float
+) -> None:
     """The conditions of equilibrium, written out again for ideal phases: balance, evenness, stability."""
     good = found.converged
     assert good.mean() >= share
@@ -141,7 +143,9 @@ def test_a_point_does_not_depend_on_its_company() -> None:
     together = PhaseEquilibrium.of(MANY, standard, totals)
     alone = [PhaseEquilibrium.of(MANY, standard[n : n + 1], totals[n : n + 1]) for n in range(0, 40, 7)]
     for place, each in zip(range(0, 40, 7), alone, strict=True):
-        assert each.moles[0] == pytest.approx(together.moles[place], rel=1e-6, abs=1e-12, nan_ok=True)  # exact
+        assert each.moles[0] == pytest.approx(
+            together.moles[place], rel=1e-6, abs=1e-12, nan_ok=True
+        )  # exact
 
 
 @settings(max_examples=12, deadline=None)

@@ -52,14 +52,18 @@ def test_the_general_library_agrees(name: str, kelvin: float) -> None:
     peer = in_library(ours.phases, amounts, kelvin, 300.0)
     assert found.converged[0]
     if not peer.equilibrate():
-        pytest.skip("the library did not come to an end")
+        peer = in_library(ours.phases, amounts, kelvin, 300.0)
+        if not peer.equilibrate("gibbs", 20000):
+            pytest.skip("neither solver of the library came to an end")
     moles = peer.moles()
     assert np.abs(moles @ ours.system.atoms - ours.totals[0]).max() < 1e-9  # it kept what was put in
     # exact: the same minimum of the same Gibbs energy
     assert found.moles[0] == pytest.approx(moles, rel=1e-6, abs=1e-9 * float(ours.totals.max()))
 
 
-@pytest.mark.parametrize("names", [("Rb", "RbCl", "Ca"), ("Cs", "CsCl", "Li"), ("K", "KCl", "Ca"), ("Li", "Li2O", "Al")])
+@pytest.mark.parametrize(
+    "names", [("Rb", "RbCl", "Ca"), ("Cs", "CsCl", "Li"), ("K", "KCl", "Ca"), ("Li", "Li2O", "Al")]
+)
 @pytest.mark.parametrize(("kelvin", "left"), [(760.0, 0.3), (950.0, 0.7), (1150.0, 0.9)])
 def test_one_salt_and_one_reductant_agree(names: tuple[str, str, str], kelvin: float, left: float) -> None:
     route = routed(*names)
@@ -82,7 +86,9 @@ def test_one_salt_and_one_reductant_agree(names: tuple[str, str, str], kelvin: f
 def test_a_slag_binds_a_quarter_of_the_baryta() -> None:
     """4 BaO + 2 Al -> 3 Ba(g) + BaAl2O4."""
     found = content({"BaO": 4.0, "Al": 2.0, "Ar": 1e-9}, 1400.0, 0.1)
-    assert float(found.vapour("Ba")[0]) == pytest.approx(3.0, rel=1e-3)  # exact: the ceiling of three quarters
+    assert float(found.vapour("Ba")[0]) == pytest.approx(
+        3.0, rel=1e-3
+    )  # exact: the ceiling of three quarters
     assert float(found.of("BaAl2O4")[0] + 1.5 * found.of("Ba3Al2O6")[0]) == pytest.approx(1.0, rel=1e-3)
 
 
@@ -155,15 +161,16 @@ def test_alloys_are_named() -> None:
     assert unmixed_metals(shipped(), {"NaCl": 1.0, "KCl": 1.0, "Li": 1.0}) == ()
 
 
-def test_a_double_salt_beyond_its_data_leaves_no_number() -> None:
-    """The data of CsCaCl3(s) end where it melts; just above it may still be there."""
+@pytest.mark.parametrize(("chloride", "known"), [(1.0, False), (1e-7, True)])
+def test_a_double_salt_beyond_its_data_leaves_no_number(chloride: float, known: bool) -> None:
+    """The data of CsCaCl3(s) end at 1800 K, where much calcium chloride would just not freeze it out."""
     end = species("CsCaCl3(s)").highest
-    amounts = {"CsCl": 1.0, "CaCl2": 1.0, "Ar": 1e-6}
+    amounts = {"CsCl": 1.0, "CaCl2": chloride, "Ar": 1e-6}
     below, above = content(amounts, end - 1, 1e5), content(amounts, end + 1, 1e5)
-    assert below.known.all() == (not np.isnan(below.of("CsCl")[0]))
+    assert below.known.all()
     assert above.shown.all()
-    if below.moles["CsCaCl3(s)"][0] > 0.1:
-        assert not above.known.any()
+    assert bool(above.known.all()) is known
+    assert np.isnan(above.moles["CsCl(l)"]).all() != known
 
 
 def test_a_blanked_row_is_missing() -> None:
@@ -186,7 +193,23 @@ def test_every_species_of_the_elements_is_in_one_phase() -> None:
     assert "Li(l)" in phases.names
 
 
-FORMULAS = ["NaCl", "KCl", "CsCl", "CaCl2", "CaO", "MgO", "Al2O3", "CaF2", "K2CO3", "H2O", "Ca", "Li", "Mg", "Al", "C"]
+FORMULAS = [
+    "NaCl",
+    "KCl",
+    "CsCl",
+    "CaCl2",
+    "CaO",
+    "MgO",
+    "Al2O3",
+    "CaF2",
+    "K2CO3",
+    "H2O",
+    "Ca",
+    "Li",
+    "Mg",
+    "Al",
+    "C",
+]
 
 
 @settings(max_examples=10, deadline=None)

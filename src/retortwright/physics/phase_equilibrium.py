@@ -123,7 +123,9 @@ def _judged(charges: Charges, settled: Settled) -> PhaseEquilibrium:
     moles = system.by_species(settled.moles, settled.shares)
     scale = np.where(charges.totals > 0, charges.totals, 1.0)
     imbalance = (np.abs(moles @ system.atoms - charges.totals) / scale).max(1)
-    picture = Picture.at(charges, system.atoms, settled.potentials, np.log(np.maximum(settled.shares, 1e-300)), 0)
+    picture = Picture.at(
+        charges, system.atoms, settled.potentials, np.log(np.maximum(settled.shares, 1e-300)), 0
+    )
     uneven = np.maximum(np.abs(np.where(there, picture.excess, 0.0)).max(1), picture.uneven)
     stable = np.where(there, 0.0, picture.excess).max(1) < _EVEN
     converged = settled.done & (imbalance < _BALANCE) & (uneven < _EVEN) & stable

@@ -64,9 +64,12 @@ class Settled:
             over = np.ones_like(settled) if step == _STEPS else settled | lost
             if over.sum() > len(over) / 16:
                 place = left[over]
-                found.potentials[place] = times(state.own[over], state.back[over].transpose(0, 2, 1))
+                found.potentials[place] = times(state.own[over], state.rows.back[over].transpose(0, 2, 1))
                 found.moles[place], found.shares[place] = state.moles[over], state.picture.shares[over]
-                found.excess[place], found.uneven[place] = state.picture.excess[over], state.picture.uneven[over]
+                found.excess[place], found.uneven[place] = (
+                    state.picture.excess[over],
+                    state.picture.uneven[over],
+                )
                 found.done[place] = settled[over]
                 left = left[~over]
                 if not len(left):
@@ -122,19 +125,28 @@ def _summed(totals: Array, whole: Array, unit: Array) -> Array:
     return np.asarray(long / unit[:, None], dtype=np.float64)
 
 
-@dataclass(slots=True)
-class _State:
-    """All that changes on the way, for the points still on it. Rows are those of the components."""
+@dataclass(frozen=True, slots=True)
+class _Rows:
+    """What is to be balanced: the components of each point."""
 
     charges: Charges
     atoms: Array  # (points, species, components)
     totals: Array  # of the components
     back: Array  # (points, elements, components): potentials of the elements from those of the components
-    own: Array  # potentials of the components
-    moles: Array
-    there: Mask  # phases that exist
-    logs: Array
-    picture: Picture
+
+    def kept(self, which: Mask | NDArray[np.intp]) -> _Rows:
+        """The same for some of the points."""
+        charges = self.charges.kept(which)
+        return _Rows(charges, self.atoms[which], self.totals[which], self.back[which])
+
+
+class _State:
+    """All that changes on the way, for the points still on it. Rows are those of the components."""
+
+    def __init__(self, rows: _Rows, own: Array, moles: Array, there: Mask, picture: Picture) -> None:
+        self.rows, self.picture = rows, picture
+        self.own = own  # potentials of the components
+        self.moles, self.there = moles, there  # of each phase, and whether it exists
 
     @classmethod
     def begun(cls, charges: Charges, rough: Rough) -> _State:
@@ -160,25 +172,24 @@ class _State:
         order = np.argsort(np.argsort(-likely, axis=1), axis=1)
         there = (likely > 0) & (order < totals.shape[1])
         moles = np.where(there, rough.moles, 0.0)
-        return cls(charges, atoms, totals, back, own, moles, there, picture.logs, picture)
+        return cls(_Rows(charges, atoms, totals, back), own, moles, there, picture)
 
-    def kept(self, which: Mask) -> _State:
+    def kept(self, which: Mask | NDArray[np.intp]) -> _State:
         """The points still on the way."""
-        names = ("atoms", "totals", "back", "own", "moles", "there", "logs")
-        parts = {name: getattr(self, name)[which] for name in names}
-        charges = self.charges.kept(which)
-        return _State(charges=charges, picture=self.picture.kept(charges, which), **parts)
+        rows = self.rows.kept(which)
+        picture = self.picture.kept(rows.charges, which)
+        return _State(rows, self.own[which], self.moles[which], self.there[which], picture)
 
     @property
     def flow(self) -> Array:
         """What goes through each row, in moles."""
-        amounts = self.charges.system.by_species(np.abs(self.moles), self.picture.shares)
-        return np.abs(self.totals) + times(amounts, np.abs(self.atoms))
+        amounts = self.rows.charges.system.by_species(np.abs(self.moles), self.picture.shares)
+        return np.abs(self.rows.totals) + times(amounts, np.abs(self.rows.atoms))
 
     def judged(self) -> tuple[Mask, Mask]:
         """Which points have settled and which are lost; phases come and go at the others."""
         excess = self.picture.excess
-        left = self.totals - self.picture.in_phases(self.moles)
+        left = self.rows.totals - self.picture.in_phases(self.moles)
         off = (np.abs(left) / np.maximum(self.flow, _TINY)).max(1)
         lost = ~np.isfinite(off) | ~np.isfinite(excess).all(1)
         even = (off < _EVEN) & (np.abs(np.where(self.there, excess, 0.0)).max(1) < _EVEN)
@@ -188,14 +199,14 @@ class _State:
         settled = even & ~below.any(1) & ~grows.any(1)
         drops = (even & below.any(1)) | shrinks.any(1)
         self._drop(np.flatnonzero(drops))
-        room = self.there.sum(1) < self.totals.shape[1]
+        room = self.there.sum(1) < self.rows.totals.shape[1]
         adds = (even & ~drops & grows.any(1)) | (~even & room & (grows & (excess > _GROWS_FAR)).any(1))
         self._add(np.flatnonzero(adds & ~lost))
-        wild = (np.abs(self.moles) > _WILD * self.charges.totals.sum(1)[:, None]).any(1)
-        return settled, lost | wild | (self.there.sum(1) > self.totals.shape[1])
+        wild = (np.abs(self.moles) > _WILD * self.rows.charges.totals.sum(1)[:, None]).any(1)
+        return settled, lost | wild | (self.there.sum(1) > self.rows.totals.shape[1])
 
     def _drop(self, points: NDArray[np.intp]) -> None:
-        share = np.where(self.there, self.moles / self.charges.most, 0.0)[points]
+        share = np.where(self.there, self.moles / self.rows.charges.most, 0.0)[points]
         phase = share.argmin(1)
         self.there[points, phase], self.moles[points, phase] = False, 0.0
 
@@ -205,7 +216,7 @@ class _State:
             return
         some = self.kept(points)
         phase = np.where(some.there, -np.inf, some.picture.excess).argmax(1)
-        row, size = np.arange(len(points)), self.totals.shape[1]
+        row, size = np.arange(len(points)), self.rows.totals.shape[1]
         top = np.argsort(~some.there, axis=1, kind="stable")[:, :size]
         on = some.there[row[:, None], top]
         rows = some.picture.held_by(top) * on[:, :, None]
@@ -223,7 +234,7 @@ class _State:
         first = np.maximum(lasts, 0.0).argmin(1)
         made_up = ((rest < 1e-7) | (on.sum(1) >= size)) & np.isfinite(lasts[row, first])
         self.there[points, phase] = True
-        self.moles[points, phase] = 1e-16 * self.charges.most[points, phase]
+        self.moles[points, phase] = 1e-16 * self.rows.charges.most[points, phase]
         who, gone = points[made_up], top[row, first][made_up]
         amount = np.maximum(lasts[row, first], 0.0)[made_up]
         taken = np.where(on, parts, 0.0)[made_up] * amount[:, None]
@@ -233,12 +244,12 @@ class _State:
 
     def step(self) -> None:
         """One step of Newton's method in the potentials and the moles of the phases that exist."""
-        many = self.totals.shape[1]
+        many = self.rows.totals.shape[1]
         top = np.argsort(~self.there, axis=1, kind="stable")[:, :many]
         many = top.shape[1]
         row = np.arange(len(top))[:, None]
         on = self.there[row, top]
-        left = self.totals - self.picture.in_phases(self.moles)
+        left = self.rows.totals - self.picture.in_phases(self.moles)
         bent = self.picture.curvature(np.abs(self.moles), None, None)
         scale = 1 / np.sqrt(np.maximum(self.flow, _TINY))
         rows = self.picture.held_by(top) * on[:, :, None]
@@ -260,5 +271,4 @@ class _State:
         more[row, top] = np.where(on, found[:, size:] * unit, 0.0)
         self.own = self.own + reach * change
         self.moles = self.moles + reach * more
-        self.picture = Picture.at(self.charges, self.atoms, self.own, self.picture.logs, 12)
-        self.logs = self.picture.logs
+        self.picture = Picture.at(self.rows.charges, self.rows.atoms, self.own, self.picture.logs, 12)

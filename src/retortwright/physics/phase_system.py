@@ -13,7 +13,6 @@ excess Gibbs energy the composition follows by Newton's method from the one befo
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,10 +22,11 @@ from retortwright.ground.matrices import times
 from retortwright.ground.ranges import Mask
 from retortwright.physics.melt_mixing import Mixing
 
-__all__ = ["ABSENT", "Charges", "PhaseSystem", "Picture"]
+__all__ = ["ABSENT", "UNITS", "Charges", "PhaseSystem", "Picture"]
 
 _NOTHING = -280.0  # logarithm of a share that is nothing: much smaller numbers are slow to reckon with
 ABSENT = 1e4  # standard potential over R T of a species that is not there
+UNITS = {"ABSENT": "1"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,7 @@ class PhaseSystem:
     def slices(self) -> tuple[slice, ...]:
         """The species of each phase that mixes."""
         ends = np.cumsum((0, *self.mixed))
-        return tuple(slice(int(a), int(b)) for a, b in pairwise(ends))
+        return tuple(slice(int(ends[each]), int(ends[each + 1])) for each in range(len(self.mixed)))
 
     @property
     def first_pure(self) -> int:
@@ -89,7 +89,7 @@ class Charges:
         )
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Picture:
     """All phases at given potentials of the elements.
 
@@ -131,7 +131,7 @@ class Picture:
         excess[:, len(system.mixed) :] = levels[:, system.first_pure :]
         return cls(charges, atoms, logs, shares, excess, held, uneven)
 
-    def kept(self, charges: Charges, which: Mask) -> Picture:
+    def kept(self, charges: Charges, which: Mask | NDArray[np.intp]) -> Picture:
         """The same for some of the points, whose charges are given."""
         atoms = self.atoms if self.atoms.ndim == 2 else self.atoms[which]
         parts = (each[which] for each in (self.logs, self.shares, self.excess, self.held, self.uneven))
@@ -187,7 +187,8 @@ class Picture:
         """Elements held by so many moles of each phase, (points, elements)."""
         many = len(self.charges.system.mixed)
         pure = self.atoms[..., self.charges.system.first_pure :, :]
-        return np.matmul(moles[:, None, :many], self.held)[:, 0] + times(moles[:, many:], pure)
+        mixed = np.matmul(moles[:, None, :many], self.held)[:, 0]
+        return np.asarray(mixed + times(moles[:, many:], pure))
 
     def grown(self, step: Array) -> Array:
         """By how much h of each phase goes up with a step of the potentials, to first order."""

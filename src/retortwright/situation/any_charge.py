@@ -34,7 +34,11 @@ _BASES = ("Li", "Na", "K", "Rb", "Cs", "Mg", "Ca", "Sr", "Ba")  # metals whose o
 _ACIDS = ("Al", "Si")  # what binds them
 _ALLOYS = (*_BASES, "Al", "Si", "Zn")
 _MINOR = 1e-3  # of all atoms: slags of less are of no account
-_NEARLY = {"s": 1.0, "l": 4.6, "g": 4.6}  # by how much over R T an unknown species must be out of the question
+_NEARLY = {
+    "s": 1.0,
+    "l": 4.6,
+    "g": 4.6,
+}  # by how much over R T an unknown species must be out of the question
 
 
 @dataclass(frozen=True, slots=True)
