@@ -112,6 +112,15 @@ def test_atoms_in_an_exact_ratio_leave_no_excess() -> None:
     assert one_ * other == pytest.approx(np.exp(-40.0 - 3.0) * found.phase_moles[0, 0] ** 2, rel=1e-6)
 
 
+def test_a_potential_that_nothing_fixes_is_marked() -> None:
+    bound = standards(gA=0.0, gB=0.0, gAB=-5.0, gI=0.0, sA=3.0, sAB=-40.0)
+    found = one(MANY, bound, [1.0, 1.0, 1e-6])
+    assert found.converged[0]
+    assert found.open[0, [0, 1, 6]].all()  # exact: AB alone fixes only the sum
+    assert not found.open[0, [2, 3, 8]].any()
+    assert not one(MANY, bound, [1.1, 1.0, 1e-6]).open[0].any()  # A in excess is there as a gas
+
+
 def test_an_element_that_is_not_there_takes_its_species_along() -> None:
     levels = standards(gA=0.0, gB=0.0, gI=0.0, sA=-9.0, sB=-9.0, sAB=-90.0)
     found = one(MANY, levels, [1.0, 0.0, 1e-3])

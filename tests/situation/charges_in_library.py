@@ -64,11 +64,11 @@ class Peer:
     mixture: cantera.Mixture
     names: tuple[str, ...]
 
-    def equilibrate(self, solver: str = "vcs", steps: int = 1000) -> bool:
+    def equilibrate(self) -> bool:
         """Whether its solver came to an end."""
         try:
             # With estimate_equil=0 it hands back the charge as it was put in.
-            self.mixture.equilibrate("TP", solver=solver, rtol=1e-9, max_steps=steps, estimate_equil=-1)
+            self.mixture.equilibrate("TP", solver="vcs", rtol=1e-9, max_steps=1000, estimate_equil=-1)
         except cantera.CanteraError:
             return False
         return True

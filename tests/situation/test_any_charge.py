@@ -31,8 +31,12 @@ ROUTES = {
     "a wet salt and crusted calcium": {"CsCl": 1.0, "H2O": 0.03, "CaO": 0.02, "Ca": 0.6, "Ar": 1e-3},
     "an oxide with carbonate left in it": {"CaO": 1.0, "CaCO3": 0.05, "Al": 0.6, "Ar": 1e-3},
     "a fluoride": {"KF": 1.0, "Ca": 0.6, "Ar": 1e-3},
-    "a hydroxide": {"NaOH": 1.0, "Mg": 1.1, "Ar": 1e-3},
+    "a hydroxide": {"KOH": 1.0, "Al": 0.5, "Ar": 1e-2},
 }  # fmt: skip
+UNSOLVED = {("dolime and silicon", 1150.0), ("lithia and aluminium", 1480.0)}  # the library does not end
+SOLVED = [
+    (name, kelvin) for name in ROUTES for kelvin in (820.0, 1150.0, 1480.0) if (name, kelvin) not in UNSOLVED
+]
 
 
 def content(amounts: dict[str, float], kelvin: float, pressure: float, draws: Draws = MIDDLE) -> Contents:
@@ -43,18 +47,14 @@ def content(amounts: dict[str, float], kelvin: float, pressure: float, draws: Dr
     return found.at(amounts, kelvin, pressure)
 
 
-@pytest.mark.parametrize("name", ROUTES)
-@pytest.mark.parametrize("kelvin", [820.0, 1150.0, 1480.0])
+@pytest.mark.parametrize(("name", "kelvin"), SOLVED)
 def test_the_general_library_agrees(name: str, kelvin: float) -> None:
     amounts = ROUTES[name]
     ours = ideal({each: np.array([n]) for each, n in amounts.items()}, np.array([kelvin]), np.array([300.0]))
     found = ours.solved()
     peer = in_library(ours.phases, amounts, kelvin, 300.0)
     assert found.converged[0]
-    if not peer.equilibrate():
-        peer = in_library(ours.phases, amounts, kelvin, 300.0)
-        if not peer.equilibrate("gibbs", 20000):
-            pytest.skip("neither solver of the library came to an end")
+    assert peer.equilibrate()
     moles = peer.moles()
     assert np.abs(moles @ ours.system.atoms - ours.totals[0]).max() < 1e-9  # it kept what was put in
     # exact: the same minimum of the same Gibbs energy
@@ -90,6 +90,14 @@ def test_a_slag_binds_a_quarter_of_the_baryta() -> None:
         3.0, rel=1e-3
     )  # exact: the ceiling of three quarters
     assert float(found.of("BaAl2O4")[0] + 1.5 * found.of("Ba3Al2O6")[0]) == pytest.approx(1.0, rel=1e-3)
+
+
+def test_a_salt_alone_says_nothing_of_its_metal() -> None:
+    alone, beside = (content({"NaCl": 1.0, "KCl": 1.0, **more}, 1100.0, 1e5) for more in ({}, {"Ca": 0.1}))
+    assert np.isnan(alone.pressures["Na(g)"]).all()  # exact: any potential of sodium would do
+    assert np.isnan(alone.pressures["Cl2(g)"]).all()
+    assert alone.pressures["NaCl(g)"][0] > 1
+    assert beside.pressures["Na(g)"][0] > 1
 
 
 def test_water_becomes_hydrogen_and_oxide() -> None:

@@ -46,6 +46,7 @@ class PhaseEquilibrium:
     uneven: Array  # of the worst species or phase that is there, over R T
     converged: Mask
     one_melt: Mask  # whether every melt that is there stays one phase
+    open: Mask  # whether nothing there fixes the potential of a species, (points, species)
 
     @classmethod
     @quietly
@@ -114,7 +115,10 @@ def _nothing(charges: Charges) -> PhaseEquilibrium:
     no = np.zeros(points, dtype=bool)
     wide = [np.full((points, each), np.nan) for each in (species, phases, species, phases, elements)]
     short = [np.full(points, np.nan) for _ in range(2)]
-    return PhaseEquilibrium(wide[0], wide[1], wide[2], wide[3], wide[4], short[0], short[1], no, no.copy())
+    every = np.ones((points, species), dtype=bool)
+    return PhaseEquilibrium(
+        wide[0], wide[1], wide[2], wide[3], wide[4], short[0], short[1], no, no.copy(), every
+    )
 
 
 def _judged(charges: Charges, settled: Settled) -> PhaseEquilibrium:
@@ -137,5 +141,5 @@ def _judged(charges: Charges, settled: Settled) -> PhaseEquilibrium:
             one_melt &= one | ~there[:, number]
     return PhaseEquilibrium(
         moles, settled.moles, settled.shares, picture.excess, settled.potentials, imbalance, uneven,
-        converged & one_melt, one_melt,
+        converged & one_melt, one_melt, settled.open,
     )  # fmt: skip

@@ -6,7 +6,7 @@ most of. In them a trace stands alone in its row and an element that only comes 
 another balances to nothing at all, so that neither drowns in the rounding of what there is much of.
 A phase that comes out with less than nothing is dropped, one that would grow is added, until the
 phases that are there are even, those that are not would not grow, and every row balances. Where the
-phases leave a potential open it stays where it was.
+phases leave a potential open it stays where it was, and the species that hang on it are marked.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from retortwright.ground.arrays import Array
 from retortwright.ground.matrices import solved, times
 from retortwright.ground.ranges import Mask
 from retortwright.physics.phase_approach import Rough
-from retortwright.physics.phase_system import Charges, Picture
+from retortwright.physics.phase_system import ABSENT, Charges, Picture
 
 __all__ = ["Settled"]
 
@@ -34,6 +34,7 @@ _GROWS_FAR = 3.0  # h of a phase that is added at once
 _ROUNDING = 1e-14  # of a total, below which it is nothing
 _FELT = 1e-10  # of the rarest element: so much of it is not lost for the sake of rounding
 _WILD = 1e6  # moles over all there are of the elements, from where no way leads back
+_LITTLE = 1e-12  # of all atoms: a balance of less is a matter of rounding
 _TINY = 1e-200
 
 
@@ -47,6 +48,7 @@ class Settled:
     excess: Array  # h of each phase
     uneven: Array  # of the species in the melts, the worst
     done: Mask
+    open: Mask  # whether nothing that is there fixes the potential of a species, (points, species)
 
     @classmethod
     def of(cls, charges: Charges, rough: Rough) -> Settled:
@@ -56,7 +58,7 @@ class Settled:
         nothing = np.full((points, elements), np.nan)
         found = cls(
             nothing, rough.moles.copy(), np.ones_like(rough.logs), rough.slack.copy(), np.zeros(points),
-            np.zeros(points, dtype=bool),
+            np.zeros(points, dtype=bool), np.ones(rough.logs.shape, dtype=bool),
         )  # fmt: skip
         left = np.arange(points)
         for step in range(_STEPS + 1):
@@ -70,7 +72,7 @@ class Settled:
                     state.picture.excess[over],
                     state.picture.uneven[over],
                 )
-                found.done[place] = settled[over]
+                found.done[place], found.open[place] = settled[over], state.open[over]
                 left = left[~over]
                 if not len(left):
                     break
@@ -185,6 +187,14 @@ class _State:
         """What goes through each row, in moles."""
         amounts = self.rows.charges.system.by_species(np.abs(self.moles), self.picture.shares)
         return np.abs(self.rows.totals) + times(amounts, np.abs(self.rows.atoms))
+
+    @property
+    def open(self) -> Mask:
+        """Whether a species is made of a component that next to nothing is made of."""
+        little = self.flow < _LITTLE * self.rows.charges.totals.sum(1)[:, None]
+        made = (np.abs(self.rows.atoms) > 0) & little[:, None, :]
+        there = self.rows.charges.standard < ABSENT
+        return np.asarray(made.any(2) & there, dtype=bool)
 
     def judged(self) -> tuple[Mask, Mask]:
         """Which points have settled and which are lost; phases come and go at the others."""

@@ -46,7 +46,9 @@ class Contents:
     """What there is at each point; nan where it is not known."""
 
     moles: Mapping[str, Array]  # of each species
-    pressures: Mapping[str, Array]  # of each gas over the charge [Pa], whether or not there is a gas phase
+    # Of each gas over the charge [Pa], whether or not there is a gas phase; nan where nothing fixes it:
+    # a salt alone says nothing of the pressure of its metal.
+    pressures: Mapping[str, Array]
     phases: Mapping[str, Array]  # moles of each phase
     known: Mask
     shown: Mask  # whether the equilibrium itself was shown
@@ -127,7 +129,7 @@ class AnyCharge:
         moles = {name: told(found.moles[:, number]) for number, name in enumerate(names)}
         gas = found.shares[:, : phases.gases] * np.exp(found.excess[:, :1]) if phases.gases else None
         pressures = {
-            name: told(gas[:, number]) * over
+            name: told(np.where(found.open[:, number], np.nan, gas[:, number])) * over
             for number, name in enumerate(names[: phases.gases])
             if gas is not None
         }
@@ -153,7 +155,8 @@ class AnyCharge:
             level = potential - _carried_on(species, kelvin) / (GAS_CONSTANT * kelvin)
             made = (totals[..., atoms[number] > 0] > 0).all(-1)
             with np.errstate(invalid="ignore"):
-                doubt |= outside & made & (level > -_NEARLY[species.phase])
+                fixed = ~found.open[:, number].reshape(kelvin.shape)
+                doubt |= outside & made & fixed & (level > -_NEARLY[species.phase])
         return doubt
 
 
