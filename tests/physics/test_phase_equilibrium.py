@@ -140,9 +140,13 @@ def test_amounts_that_are_none_have_no_equilibrium(totals: list[float]) -> None:
     assert np.isnan(found.moles).all()
 
 
-def test_a_melt_that_would_part_has_no_number() -> None:
-    found = one(MANY, standards(gA=9.0, gB=9.0, gI=0.0, mA=0.0, mB=0.0), [1.0, 1.0, 1e-6], 2.6, 0.0)
-    assert not found.converged[0]
+@pytest.mark.parametrize(("share", "one_phase"), [(0.11, True), (0.2, False), (0.5, False)])
+def test_a_melt_that_would_part_has_no_number(share: float, one_phase: bool) -> None:
+    """A regular melt with w = 2.6 R T: two melts from 12.4 % on, though it bends upward up to 26 %."""
+    levels = standards(gA=9.0, gB=9.0, gI=0.0, mA=0.0, mB=0.0)
+    found = one(MANY, levels, [1 - share, share, 1e-6], 2.6, 0.0)
+    # exact: ln(x / (1 - x)) = w (2 x - 1) at either end, 2 x (1 - x) = 1 / w where it bends
+    assert bool(found.converged[0]) is one_phase
 
 
 def test_a_point_does_not_depend_on_its_company() -> None:

@@ -11,7 +11,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from retortwright.belief.beliefs import Draws
-from retortwright.ground.formula import elements_of
 from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.reference.tables import shipped
 from retortwright.situation.any_charge import Contents, any_charge, unknown_slags, unmixed_metals
@@ -187,18 +186,6 @@ def test_a_blanked_row_is_missing() -> None:
     chemicals = chemistry(tables=blanked)
     assert any_charge(chemicals, {"CsCl": 1.0, "Ca": 1.0}) is None
     assert [each.datum for each in chemicals.ledger.missing] == ["species/CaCl2(l)/formation-enthalpy"]
-
-
-def test_every_species_of_the_elements_is_in_one_phase() -> None:
-    phases = charge_phases(shipped(), {"Na", "K", "Li", "Ca", "Cl", "O", "H"})
-    names = [each.name for each in phases.species]
-    expected = [
-        name for name in shipped().subjects("species")
-        if set(elements_of(name[:-3])) <= {"Na", "K", "Li", "Ca", "Cl", "O", "H"}
-    ]  # fmt: skip
-    assert sorted(names) == sorted(expected)
-    assert "melt of Na K" in phases.names
-    assert "Li(l)" in phases.names
 
 
 FORMULAS = [

@@ -25,6 +25,10 @@ _LEAST = -690.0  # logarithm of the smallest share that is told from nothing
 _STRIDE = 1.5  # most that the logarithm of a share of weight changes in one turn
 _HEAVY = 0.01  # share that has weight
 _RISES_TO = -1.2  # most that the logarithm of a share without weight rises to in one turn
+_BESIDE = 0.02  # of other species beside a nearly pure one
+_LOOKS = 8  # turns from there
+_HIGHER = 1e-6
+_PARTS_ABOVE = 1.9  # a regular melt of two parts above 2
 _EVEN = 1e-12  # h of no species is farther from the mean where nothing is left to do
 
 
@@ -127,6 +131,26 @@ class Mixing:
         matrix = self._scaled(share, self.bending(share))
         sides = root[:, :, None] * atoms
         return np.asarray(np.matmul(sides.transpose(0, 2, 1), solved(matrix, sides)))
+
+    def rises_elsewhere(self, levels: Array, excess: Array) -> Mask:
+        """Whether h is higher than `excess` at another composition than the one it was found at.
+
+        Looked for from next to each pure species; not where interactions are too even for two melts.
+        """
+        rises = np.zeros(len(levels), dtype=bool)
+        spread = np.maximum(self.even.max((1, 2)), 0) - np.minimum(self.even.min((1, 2)), 0)
+        uneven = np.flatnonzero(spread + np.abs(self.odd).max((1, 2)) > _PARTS_ABOVE)
+        some, level = self.kept(uneven), levels[uneven]
+        for species in range(levels.shape[1]):
+            logs = np.full(level.shape, np.log(_BESIDE / levels.shape[1]))
+            logs[:, species] = np.log1p(-_BESIDE)
+            logs = logs - _log_sum(logs)
+            for _ in range(_LOOKS):
+                share, left, _ = some._left(level, logs)
+                logs = some._turned(share, left, logs)
+            with np.errstate(invalid="ignore"):
+                rises[uneven] |= some._left(level, logs)[2] > excess[uneven] + _HIGHER
+        return rises
 
     def stays_one(self, share: Array) -> Mask:
         """Whether the melt of this composition does not part into two of its own accord."""

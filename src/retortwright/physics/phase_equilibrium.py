@@ -45,7 +45,7 @@ class PhaseEquilibrium:
     imbalance: Array  # of the worst element, as a share of it
     uneven: Array  # of the worst species or phase that is there, over R T
     converged: Mask
-    one_melt: Mask  # whether every melt that is there stays one phase
+    one_melt: Mask  # whether no melt would part into two
     open: Mask  # whether nothing there fixes the potential of a species, (points, species)
 
     @classmethod
@@ -134,12 +134,20 @@ def _judged(charges: Charges, settled: Settled) -> PhaseEquilibrium:
     stable = np.where(there, 0.0, picture.excess).max(1) < _EVEN
     converged = settled.done & (imbalance < _BALANCE) & (uneven < _EVEN) & stable
     converged &= (settled.moles >= 0).all(1)
-    one_melt = np.ones(len(converged), dtype=bool)
-    for number, mixing in enumerate(charges.mixing):
-        if mixing is not None:
-            one = mixing.stays_one(settled.shares[:, system.slices[number]])
-            one_melt &= one | ~there[:, number]
+    one_melt = _stay_one(charges, settled, picture)
     return PhaseEquilibrium(
         moles, settled.moles, settled.shares, picture.excess, settled.potentials, imbalance, uneven,
         converged & one_melt, one_melt, settled.open,
     )  # fmt: skip
+
+
+def _stay_one(charges: Charges, settled: Settled, picture: Picture) -> Mask:
+    """Whether no melt would part, and none would grow with another composition than was found."""
+    one = np.ones(len(charges.totals), dtype=bool)
+    levels = settled.potentials @ charges.system.atoms.T - charges.standard
+    for number, mixing in enumerate(charges.mixing):
+        if mixing is not None:
+            part, there = charges.system.slices[number], settled.moles[:, number] > 0
+            one &= mixing.stays_one(settled.shares[:, part]) | ~there
+            one &= ~mixing.rises_elsewhere(levels[:, part], np.maximum(picture.excess[:, number], 0.0))
+    return one
