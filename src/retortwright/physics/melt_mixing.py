@@ -25,6 +25,7 @@ _LEAST = -690.0  # logarithm of the smallest share that is told from nothing
 _STRIDE = 1.5  # most that the logarithm of a share of weight changes in one turn
 _HEAVY = 0.01  # share that has weight
 _RISES_TO = -1.2  # most that the logarithm of a share without weight rises to in one turn
+_NEARLY, _FAR = 0.1, 1.0  # nearly even, and so far below zero that its h does not matter
 _BESIDE = 0.02  # of other species beside a nearly pure one
 _LOOKS = 8  # turns from there
 _HIGHER = 1e-6
@@ -87,7 +88,7 @@ class Mixing:
             better = self._left(levels, ideal)[2] > self._left(levels, logs)[2]
             logs = np.where(better[:, None], ideal, logs)
         share, left, excess = self._left(levels, logs)
-        uneven = _worst(share, left)
+        uneven = _worst(share, left, excess)
         for _ in range(turns):
             rough = np.flatnonzero(~(uneven < _EVEN))
             if not len(rough):
@@ -95,7 +96,7 @@ class Mixing:
             some, level = self.kept(rough), levels[rough]
             logs[rough] = some._turned(share[rough], left[rough], logs[rough])
             share[rough], left[rough], excess[rough] = some._left(level, logs[rough])
-            uneven[rough] = _worst(share[rough], left[rough])
+            uneven[rough] = _worst(share[rough], left[rough], excess[rough])
         return logs, excess, uneven
 
     def _turned(self, share: Array, left: Array, logs: Array) -> Array:
@@ -160,8 +161,10 @@ class Mixing:
         return np.asarray(lowest > 0, dtype=bool)
 
 
-def _worst(share: Array, left: Array) -> Array:
-    return np.asarray(np.abs(np.where(share > 1e-200, left, 0.0)).max(1))
+def _worst(share: Array, left: Array, excess: Array) -> Array:
+    """How uneven a melt is; a nearly even one that is far from being there counts as even."""
+    worst = np.abs(np.where(share > 1e-200, left, 0.0)).max(1)
+    return np.where((worst < _NEARLY) & (excess < -_FAR), 0.0, worst)
 
 
 def _times(matrix: Array, vector: Array) -> Array:
