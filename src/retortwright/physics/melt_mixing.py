@@ -25,6 +25,7 @@ _LEAST = -690.0  # logarithm of the smallest share that is told from nothing
 _STRIDE = 1.5  # most that the logarithm of a share of weight changes in one turn
 _HEAVY = 0.01  # share that has weight
 _RISES_TO = -1.2  # most that the logarithm of a share without weight rises to in one turn
+_HALVINGS, _DOWN = 4, 1e-12
 _NEARLY, _FAR = 0.1, 1.0  # nearly even, and so far below zero that its h does not matter
 _BESIDE = 0.02  # of other species beside a nearly pure one
 _LOOKS = 8  # turns from there
@@ -93,9 +94,18 @@ class Mixing:
             rough = np.flatnonzero(~(uneven < _EVEN))
             if not len(rough):
                 break
-            some, level = self.kept(rough), levels[rough]
-            logs[rough] = some._turned(share[rough], left[rough], logs[rough])
-            share[rough], left[rough], excess[rough] = some._left(level, logs[rough])
+            some, level, old = self.kept(rough), levels[rough], excess[rough]
+            turned = some._turned(share[rough], left[rough], logs[rough])
+            found = some._left(level, turned)
+            for _ in range(_HALVINGS):  # h is sought at its highest: back half way where it has come down
+                down = ~(found[2] > old - _DOWN)
+                if not down.any():
+                    break
+                half = (turned + logs[rough]) / 2
+                turned = np.where(down[:, None], half - _log_sum(half), turned)
+                found = some._left(level, turned)
+            logs[rough] = turned
+            share[rough], left[rough], excess[rough] = found
             uneven[rough] = _worst(share[rough], left[rough], excess[rough])
         return logs, excess, uneven
 
