@@ -32,7 +32,7 @@ __all__ = ["AnyCharge", "Contents", "any_charge", "unknown_slags", "unmixed_meta
 
 _BASES = ("Li", "Na", "K", "Rb", "Cs", "Mg", "Ca", "Sr", "Ba")  # metals whose oxides a slag binds
 _ACIDS = ("Al", "Si")  # what binds them
-_ALLOYS = (*_BASES, "Al", "Si", "Zn")
+_ALLOYS = (*_BASES, "Al", "Si", "Zn", "Fe", "La", "Sm", "Eu", "Yb", "Tm")
 _MINOR = 1e-3  # of all atoms: slags of less are of no account
 _NEARLY = {
     "s": 1.0,
