@@ -1,0 +1,153 @@
+# SPDX-License-Identifier: MIT
+"""Equilibrium of a gas, melts and pure phases for any amounts of the elements, many points at once.
+
+Each point is checked on its own: every element balances, no phase that is absent would grow, and in
+every phase there is all species stand at the potential of their elements. A point for which this
+cannot be shown has no numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, fields
+
+import numpy as np
+
+from retortwright.ground.arrays import Array
+from retortwright.ground.ranges import Mask, quietly
+from retortwright.physics.melt_mixing import Mixing
+from retortwright.physics.phase_approach import Approach
+from retortwright.physics.phase_settling import Settled
+from retortwright.physics.phase_system import ABSENT, Charges, PhaseSystem, Picture
+
+__all__ = ["PhaseEquilibrium"]
+
+# One after the other, until a point has settled.
+_APPROACHES = (
+    Approach(1e-8, 1e-3, 60, 30.0),
+    Approach(1e-11, 1e-6, 150, 30.0),
+    Approach(1e-9, 1e-4, 200, 10.0),
+    Approach(1e-13, 1e-6, 250, 100.0),
+)
+_BALANCE = 1e-9  # of each element
+_EVEN = 1e-9  # of every phase and species, over R T
+
+
+@dataclass(frozen=True, slots=True)
+class PhaseEquilibrium:
+    """What there is of each species at each point; nan in everything where no equilibrium was shown."""
+
+    moles: Array  # (points, species)
+    phase_moles: Array  # (points, phases)
+    shares: Array  # of each species in its phase, also in a phase that is not there
+    excess: Array  # h of each phase over R T: 0 where it is there, below it elsewhere
+    potentials: Array  # of the elements over R T
+    imbalance: Array  # of the worst element, as a share of it
+    uneven: Array  # of the worst species or phase that is there, over R T
+    converged: Mask
+    one_melt: Mask  # whether no melt would part into two
+    open: Mask  # whether nothing there fixes the potential of a species, (points, species)
+
+    @classmethod
+    @quietly
+    def of(
+        cls,
+        system: PhaseSystem,
+        standard: Array,
+        totals: Array,
+        interactions: tuple[Array, Array] | None = None,
+    ) -> PhaseEquilibrium:
+        """The equilibrium of each point.
+
+        `standard` are the standard potentials of the species over R T, those of gases with the
+        logarithm of the pressure over its standard added, nan or inf where a species is not there
+        (points, species); `totals` the moles of the elements (points, elements); `interactions` w and
+        v over R T of the pairs of the system, (points, pairs) each.
+        """
+        charges = _charges(system, standard, totals, interactions)
+        found = _nothing(charges)
+        left = np.flatnonzero(np.isfinite(totals).all(1) & (totals >= 0).all(1) & (totals.sum(1) > 0))
+        for approach in _APPROACHES:
+            if not len(left):
+                break
+            some = charges.kept(left)
+            judged = _judged(some, Settled.of(some, approach.rough(some)))
+            good = judged.converged
+            for each in fields(cls):
+                getattr(found, each.name)[left[good]] = getattr(judged, each.name)[good]
+            left = left[~good]
+        return found
+
+
+def _charges(
+    system: PhaseSystem, standard: Array, totals: Array, interactions: tuple[Array, Array] | None
+) -> Charges:
+    """The points in the form they are solved in: species of elements that are not there are not there."""
+    gone = (np.where(totals > 0, 0.0, 1.0) @ (system.atoms > 0).T) > 0
+    standard = np.where(np.isfinite(standard) & ~gone, standard, ABSENT)
+    with np.errstate(divide="ignore"):
+        most = np.stack(
+            [
+                np.min(np.where(each > 0, totals / np.where(each > 0, each, 1.0), np.inf), axis=1)
+                for each in system.atoms
+            ],
+            axis=1,
+        )
+    most = np.minimum(system.by_phase(most), totals.sum(1)[:, None])
+    most = np.maximum(most, 1e-30 * totals.sum(1)[:, None])
+    return Charges(system, standard, totals, most, tuple(_mixings(system, interactions)))
+
+
+def _mixings(system: PhaseSystem, interactions: tuple[Array, Array] | None) -> Iterator[Mixing | None]:
+    for part in system.slices:
+        inside = range(part.start, part.stop)
+        own = [number for number, pair in enumerate(system.pairs) if set(pair) <= set(inside)]
+        if interactions is None or not own:
+            yield None
+            continue
+        pairs = [(system.pairs[each][0] - part.start, system.pairs[each][1] - part.start) for each in own]
+        yield Mixing.of_pairs(len(inside), pairs, interactions[0][:, own], interactions[1][:, own])
+
+
+def _nothing(charges: Charges) -> PhaseEquilibrium:
+    points, species = charges.standard.shape
+    elements, phases = charges.totals.shape[1], charges.system.phases
+    no = np.zeros(points, dtype=bool)
+    wide = [np.full((points, each), np.nan) for each in (species, phases, species, phases, elements)]
+    short = [np.full(points, np.nan) for _ in range(2)]
+    every = np.ones((points, species), dtype=bool)
+    return PhaseEquilibrium(
+        wide[0], wide[1], wide[2], wide[3], wide[4], short[0], short[1], no, no.copy(), every
+    )
+
+
+def _judged(charges: Charges, settled: Settled) -> PhaseEquilibrium:
+    """What was found, and whether it is an equilibrium: every condition is computed afresh."""
+    system, there = charges.system, settled.moles > 0
+    moles = system.by_species(settled.moles, settled.shares)
+    scale = np.where(charges.totals > 0, charges.totals, 1.0)
+    imbalance = (np.abs(moles @ system.atoms - charges.totals) / scale).max(1)
+    picture = Picture.at(
+        charges, system.atoms, settled.potentials, np.log(np.maximum(settled.shares, 1e-300)), 0
+    )
+    uneven = np.maximum(np.abs(np.where(there, picture.excess, 0.0)).max(1), picture.uneven)
+    stable = np.where(there, 0.0, picture.excess).max(1) < _EVEN
+    converged = settled.done & (imbalance < _BALANCE) & (uneven < _EVEN) & stable
+    converged &= (settled.moles >= 0).all(1)
+    one_melt = _stay_one(charges, settled, picture)
+    return PhaseEquilibrium(
+        moles, settled.moles, settled.shares, picture.excess, settled.potentials, imbalance, uneven,
+        converged & one_melt, one_melt, settled.open,
+    )  # fmt: skip
+
+
+def _stay_one(charges: Charges, settled: Settled, picture: Picture) -> Mask:
+    """Whether no melt would part, and none would grow with another composition than was found."""
+    one = np.ones(len(charges.totals), dtype=bool)
+    levels = settled.potentials @ charges.system.atoms.T - charges.standard
+    for number, mixing in enumerate(charges.mixing):
+        if mixing is not None:
+            part, there = charges.system.slices[number], settled.moles[:, number] > 0
+            one &= mixing.stays_one(settled.shares[:, part]) | ~there
+            one &= ~mixing.rises_elsewhere(levels[:, part], np.maximum(picture.excess[:, number], 0.0))
+    return one

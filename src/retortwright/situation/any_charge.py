@@ -1,0 +1,221 @@
+# SPDX-License-Identifier: MIT
+"""What any charge of the elements in our tables becomes at a temperature and a pressure.
+
+Salts mixed or impure, reductant in excess, water, crusts and slags: whatever is put in, the Gibbs
+energy decides what there is, over all samples at once. A point has no number where no equilibrium
+was shown, or where a species might be there whose data end below (or begin above) its temperature.
+Published melts mix as published; all others nearly ideally, with the wide band of the belief
+`melt.interaction`, which then stands among what was used.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from itertools import combinations
+
+import numpy as np
+
+from retortwright.ground.arrays import Array, Real
+from retortwright.ground.formula import elements_of
+from retortwright.ground.ranges import Mask
+from retortwright.physics.constants import GAS_CONSTANT
+from retortwright.physics.phase_equilibrium import PhaseEquilibrium
+from retortwright.reference.datum import Missing
+from retortwright.reference.species import STANDARD_PRESSURE, Species, unknown_of
+from retortwright.reference.tables import Tables
+from retortwright.situation.charge_phases import ChargePhases, charge_phases
+from retortwright.situation.chemistry import Chemistry
+from retortwright.situation.melting import interaction_of, mix_as_metals
+
+__all__ = ["AnyCharge", "Contents", "any_charge", "unknown_slags", "unmixed_metals"]
+
+_BASES = ("Li", "Na", "K", "Rb", "Cs", "Mg", "Ca", "Sr", "Ba")  # metals whose oxides a slag binds
+_ACIDS = ("Al", "Si")  # what binds them
+_ALLOYS = (*_BASES, "Al", "Si", "Zn", "Fe", "La", "Sm", "Eu", "Yb", "Tm")
+_MINOR = 1e-3  # of all atoms: slags of less are of no account
+_NEARLY = {
+    "s": 1.0,
+    "l": 4.6,
+    "g": 4.6,
+}  # by how much over R T an unknown species must be out of the question
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What there is at each point; nan where it is not known."""
+
+    moles: Mapping[str, Array]  # of each species
+    # Of each gas over the charge [Pa], whether or not there is a gas phase; nan where nothing fixes it:
+    # a salt alone says nothing of the pressure of its metal.
+    pressures: Mapping[str, Array]
+    phases: Mapping[str, Array]  # moles of each phase
+    known: Mask
+    shown: Mask  # whether the equilibrium itself was shown
+    found: PhaseEquilibrium
+
+    def of(self, formula: str) -> Array:
+        """Moles of a formula in all condensed phases."""
+        parts = [self.moles[name] for name in (f"{formula}(s)", f"{formula}(l)") if name in self.moles]
+        return np.asarray(sum(parts[1:], parts[0]))
+
+    def vapour(self, element: str) -> Array:
+        """Moles of the atoms of an element in the gas."""
+        counts = {name: elements_of(name[:-3]).get(element, 0) for name in self.pressures}
+        return np.asarray(sum(count * self.moles[name] for name, count in counts.items() if count))
+
+
+@dataclass(frozen=True, slots=True)
+class AnyCharge:
+    """The phases of a charge, for any amounts of what is in it, at any temperature and pressure."""
+
+    chemistry: Chemistry
+    phases: ChargePhases
+
+    def at(self, amounts: Mapping[str, Real], temperature: Real, pressure: Real) -> Contents:
+        """What moles of the formulas become at temperatures [K] and a pressure of the gas [Pa].
+
+        The samples are the last axis of all that has more than one number.
+        """
+        size = self.chemistry.ledger.draws.size
+        shape = np.broadcast_shapes(
+            (size,), np.shape(temperature), np.shape(pressure), *(np.shape(each) for each in amounts.values())
+        )
+        kelvin, over = np.broadcast_to(temperature, shape), np.broadcast_to(pressure, shape)
+        thermal = GAS_CONSTANT * kelvin
+        gibbs = [
+            np.broadcast_to(self.chemistry.gibbs(each.name, kelvin), shape) for each in self.phases.species
+        ]
+        standard = np.stack([each / thermal for each in gibbs], axis=-1)
+        with np.errstate(divide="ignore"):
+            standard[..., : self.phases.gases] += np.log(over / STANDARD_PRESSURE)[..., None]
+        totals = np.stack([np.broadcast_to(each, shape) for each in self._totals(amounts)], axis=-1)
+        flat = PhaseEquilibrium.of(
+            self.phases.system,
+            standard.reshape(-1, standard.shape[-1]),
+            totals.reshape(-1, totals.shape[-1]),
+            self._interactions(kelvin),
+        )
+        return self._contents(flat, kelvin, over, totals)
+
+    def _totals(self, amounts: Mapping[str, Real]) -> Iterator[Array]:
+        counts = {formula: elements_of(formula) for formula in amounts}
+        for element in self.phases.elements:
+            parts = [counts[each].get(element, 0) * np.asarray(amount) for each, amount in amounts.items()]
+            yield np.asarray(sum(parts[1:], parts[0]), dtype=float)
+
+    def _interactions(self, kelvin: Array) -> tuple[Array, Array] | None:
+        """w and v of every pair of species of a melt over R T, (points, pairs)."""
+        many = len(self.phases.system.pairs)
+        if not many:
+            return None
+        found = [interaction_of(self.chemistry, *self.phases.pair(each), kelvin) for each in range(many)]
+        constant, slope = (
+            np.stack([np.broadcast_to(each[part], kelvin.shape).ravel() for each in found], axis=1)
+            for part in (0, 1)
+        )
+        thermal = GAS_CONSTANT * kelvin.reshape(-1, 1)
+        return constant / thermal, slope / thermal
+
+    def _contents(self, found: PhaseEquilibrium, kelvin: Array, over: Array, totals: Array) -> Contents:
+        shape, phases = kelvin.shape, self.phases
+        shown = found.converged.reshape(shape)
+        known = shown & ~self._in_doubt(found, kelvin, totals)
+        names = [each.name for each in phases.species]
+
+        def told(values: Array) -> Array:
+            return np.where(known, values.reshape(shape), np.nan)
+
+        moles = {name: told(found.moles[:, number]) for number, name in enumerate(names)}
+        gas = found.shares[:, : phases.gases] * np.exp(found.excess[:, :1]) if phases.gases else None
+        pressures = {
+            name: told(np.where(found.open[:, number], np.nan, gas[:, number])) * over
+            for number, name in enumerate(names[: phases.gases])
+            if gas is not None
+        }
+        amounts = {name: told(found.phase_moles[:, number]) for number, name in enumerate(phases.names)}
+        return Contents(moles, pressures, amounts, known, shown, found)
+
+    def _in_doubt(self, found: PhaseEquilibrium, kelvin: Array, totals: Array) -> Mask:
+        """Where a species might be there that has no data at the temperature.
+
+        It is judged by its Gibbs energy carried on straight from the end of its data. A solid ends where
+        it melts: where the other condensed phase of a formula is known there is no doubt.
+        """
+        doubt = np.zeros(kelvin.shape, dtype=bool)
+        atoms = self.phases.system.atoms
+        for number, species in enumerate(self.phases.species):
+            outside = _outside(species, kelvin)
+            for other in self.phases.species:
+                if other.formula == species.formula and {other.phase, species.phase} == {"s", "l"}:
+                    outside = outside & _outside(other, kelvin)
+            if not outside.any():
+                continue
+            potential = (found.potentials @ atoms[number]).reshape(kelvin.shape)
+            level = potential - _carried_on(species, kelvin) / (GAS_CONSTANT * kelvin)
+            made = (totals[..., atoms[number] > 0] > 0).all(-1)
+            with np.errstate(invalid="ignore"):
+                fixed = ~found.open[:, number].reshape(kelvin.shape)
+                doubt |= outside & made & fixed & (level > -_NEARLY[species.phase])
+        return doubt
+
+
+def any_charge(chemistry: Chemistry, amounts: Mapping[str, Real]) -> AnyCharge | None:
+    """The phases of a charge of some formulas; None with the reason written down."""
+    tables, missing = chemistry.ledger.tables, chemistry.ledger.missing
+    elements = {element for formula in amounts for element in elements_of(formula)}
+    before = len(missing)
+    phases = charge_phases(tables, elements)
+    covered = {element for each in phases.species for element in each.elements}
+    missing += [
+        Missing(f"species/{element}", f"no thermochemical data of {element} or what it forms in our tables")
+        for element in sorted(elements - covered)
+    ]
+    missing += unknown_of(tables, elements)
+    missing += unknown_slags(tables, amounts)
+    return AnyCharge(chemistry, phases) if len(missing) == before else None
+
+
+def unknown_slags(tables: Tables, amounts: Mapping[str, Real]) -> tuple[Missing, ...]:
+    """Pairs of oxides in a charge that would bind each other in compounds we have no data of."""
+    atoms: dict[str, float] = {}
+    for formula, amount in amounts.items():
+        for element, count in elements_of(formula).items():
+            atoms[element] = atoms.get(element, 0.0) + count * float(np.max(amount))
+    least = _MINOR * sum(atoms.values())
+    if atoms.get("O", 0.0) < least:
+        return ()
+    phases = charge_phases(tables, atoms)
+    known = [set(each.elements) for each in phases.species if each.phase != "g"]
+    return tuple(
+        Missing(f"species/{base}-{acid}-O", f"what the oxides of {base} and {acid} form is not in our tables")
+        for base in _BASES
+        for acid in _ACIDS
+        if min(atoms.get(base, 0.0), atoms.get(acid, 0.0)) >= least and {base, acid, "O"} not in known
+    )
+
+
+def unmixed_metals(tables: Tables, amounts: Mapping[str, Real]) -> tuple[tuple[str, str], ...]:
+    """Pairs of metals in a charge that are taken as pure, though an alloy would make either of them weaker.
+
+    Lithium does not mix with the other alkali metals, and those that do are one melt.
+    """
+    alkali = {each for each in _BASES if mix_as_metals(tables, each, "Cs") or each == "Cs"}
+    there = {element for formula in amounts for element in elements_of(formula)} & set(_ALLOYS)
+    return tuple(
+        (one, other)
+        for one, other in combinations(sorted(there), 2)
+        if not (mix_as_metals(tables, one, other) or (alkali & {one, other}))
+    )
+
+
+def _outside(species: Species, kelvin: Array) -> Mask:
+    return np.asarray((kelvin < species.lowest) | (kelvin > species.highest), dtype=bool)
+
+
+def _carried_on(species: Species, kelvin: Array) -> Array:
+    """Gibbs energy, beyond the ends of its data with the entropy it has there [J/mol]."""
+    end = np.clip(kelvin, species.lowest, species.highest)
+    gibbs = species.gibbs(end)
+    entropy = (species.enthalpy(end) - gibbs) / end
+    return np.asarray(gibbs - entropy * (kelvin - end))
