@@ -6,7 +6,16 @@ from __future__ import annotations
 import runpy
 from pathlib import Path
 
+NAMES = (
+    "charge_equilibrium",
+    "equilibrium_any_charge",
+    "line_temperature",
+    "loss_in_time",
+    "one_sample",
+    "train_transmission",
+)
+
 if __name__ == "__main__":
-    for name in ("charge_equilibrium", "line_temperature", "loss_in_time", "one_sample", "train_transmission"):
+    for name in NAMES:
         print(f"-- {name}")
         runpy.run_path(str(Path(__file__).parent / f"{name}.py"), run_name="__main__")
