@@ -24,33 +24,24 @@ _CELSIUS = 273.15
 
 def happens(situation: Situation, case: Case) -> str | None:
     """What is wrong in a case, after the word when; None where nothing is."""
-    if case.kind == "planned":
-        return None
-    if case.loss is not None:
-        return case.loss.words
-    says = {
-        "shut": f"{case.what} is wrongly shut",
-        "never": f"{case.what} was never opened",
-        "open": f"{case.what} is wrongly open",
-        "plug": f"the {_stretch(situation, case)} is plugged",
-        "lost": f"the {case.what} stops",
-        "over": "argon runs on",
-    }
-    return says[case.kind]
+    return None if case.kind == "planned" else _wrong(situation, case, "the ", "is ", "was ")
 
 
 def what_wrong(situation: Situation, case: Case) -> str:
     """The same in a column of a table."""
-    if case.kind == "planned":
-        return "as planned"
+    return "as planned" if case.kind == "planned" else _wrong(situation, case)
+
+
+def _wrong(situation: Situation, case: Case, the: str = "", is_: str = "", was: str = "") -> str:
+    """What is wrong, with the small words of a sentence or without them."""
     if case.loss is not None:
         return case.loss.words
     says = {
-        "shut": f"{case.what} wrongly shut",
-        "never": f"{case.what} never opened",
-        "open": f"{case.what} wrongly open",
-        "plug": f"{_stretch(situation, case)} plugged",
-        "lost": f"{case.what} stops",
+        "shut": f"{case.what} {is_}wrongly shut",
+        "never": f"{case.what} {was}never opened",
+        "open": f"{case.what} {is_}wrongly open",
+        "plug": f"{the}{_stretch(situation, case)} {is_}plugged",
+        "lost": f"{the}{case.what} stops",
         "over": "argon runs on",
     }
     return says[case.kind]
