@@ -25,7 +25,7 @@ from retortwright.reference.species import name_parts
 from retortwright.situation.any_charge import AnyCharge, any_charge
 from retortwright.situation.charge import charge_of
 from retortwright.situation.chemistry import Chemistry
-from retortwright.situation.taking_away import CARRIER, Taken, taken_away
+from retortwright.situation.taking_away import CARRIER, Taken, standing, taken_away
 from retortwright.situation.weighed import of_no_account, weighed
 
 if TYPE_CHECKING:
@@ -162,7 +162,17 @@ def _aside_of(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> Cal
 
 def _aside(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> Array:
     """Log of the product pressure of what is left at each step, colder, as it is, and hotter."""
-    raise NotImplementedError
+    names = [each.name for each in charge.phases.species[: charge.phases.gases]]
+    own = [_is_made_of(name, metal) for name in names]
+    rows = [np.log(taken.pressures[..., own].sum(-1))]
+    for by in (-_ASIDE, _ASIDE):
+        at = charge.conditions(kelvin + by)
+        steps = (
+            standing(at, taken.left[step], metal, found, taken.pressures[step].sum(-1))
+            for step, found in enumerate(taken.found)
+        )
+        rows.insert(0 if by < 0 else len(rows), np.log(np.stack(list(steps))))
+    return np.stack(rows)
 
 
 def _through_three(places: Array, values: Array, at: Array) -> Array:

@@ -19,17 +19,18 @@ from retortwright.ground.ranges import Mask, quietly
 from retortwright.physics.phase_equilibrium import PhaseEquilibrium
 from retortwright.situation.any_charge import Conditions, in_doubt
 
-__all__ = ["CARRIER", "Taken", "taken_away"]
+__all__ = ["CARRIER", "Taken", "standing", "taken_away"]
 
 CARRIER = "Ar"
 _FIRST_PRESSURE = 1e7  # Pa, of the carrier over a charge of which nothing is known yet
 _TRACE = 1e-7  # of the wanted metal: moles of carrier there
 _ABOVE = 30.0  # pressure of the carrier over that of the vapour
 _LOST = 1e-14  # share of all atoms: of an element of which less is left nothing is reckoned
+_FAR_ABOVE = 3000.0  # the same, where it may be hotter
 _TURNS = 24  # to find how much carrier brings what is wanted
 _FAR = 5.0  # most that the logarithm of the carrier changes while only one side is known
 _OVER = 2e-4  # by how much what is brought may be more than is wanted
-NOTHING = 1e-6  # Pa of the product: from there on nothing comes
+_NOTHING = 1e-6  # Pa of the product: from there on nothing comes
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,7 @@ class Taken:
     shown: Mask  # (steps, samples)
     ended: Mask  # (steps, samples): where nothing of the product comes any more
     doubt: Mask  # (steps, samples): where a species without data might be there
+    found: tuple[PhaseEquilibrium, ...]  # of each step, where all of it is kept
 
 
 class _Search:
@@ -110,7 +112,7 @@ class _Taking:
         """What stands over the charge now, and where nothing does."""
         self.partial = self._partial()
         self.own = self.partial[:, self.product].sum(1)
-        self.open &= ~(self.own < NOTHING)
+        self.open &= ~(self.own < _NOTHING)
 
     @quietly
     def step(self, share: float) -> None:
@@ -131,7 +133,7 @@ class _Taking:
             off = ~((brought[left] >= 1.0) & (brought[left] <= 1 + _OVER)) & good
             search.next(left[good], np.log(brought[left[good]] / (1 + _OVER / 2)))
             own = found.shares[:, : self.gases][:, self.product].sum(1) * self.pressure[left]
-            self.open[left[off & (own < NOTHING) & (brought[left] < 1.0)]] = False
+            self.open[left[off & (own < _NOTHING) & (brought[left] < 1.0)]] = False
             off &= self.open[left]
             left, before = left[off], found.kept(off)
             if not len(left):
@@ -159,6 +161,7 @@ def taken_away(at: Conditions, totals: Array, metal: str, shares: Array) -> Take
     """
     state = _Taking(at, totals, metal)
     parts: list[tuple[Array, ...]] = []
+    found: list[PhaseEquilibrium] = []
     for share in np.diff(shares, prepend=0.0):
         state.step(float(share))
         shown = state.found.converged.copy()
@@ -167,4 +170,20 @@ def taken_away(at: Conditions, totals: Array, metal: str, shares: Array) -> Take
         moles = state.found.moles[:, state.gases :]
         told = (state.partial, state.totals, state.gone, moles)
         parts.append((*(np.where(known, each, np.nan) for each in told), shown, ~state.open, doubt))
-    return Taken(*(np.stack(each) for each in zip(*parts, strict=True)))
+        found.append(state.found.kept(np.arange(len(totals))))
+    return Taken(*(np.stack(each) for each in zip(*parts, strict=True)), tuple(found))
+
+
+def standing(at: Conditions, totals: Array, metal: str, before: PhaseEquilibrium, pressure: Array) -> Array:
+    """Pressure of the gases that are nothing but a metal over charges at other temperatures [Pa].
+
+    `before` are the charges as they were, `pressure` of their vapour roughly.
+    """
+    phases = at.phases
+    over, rest = _FAR_ABOVE * pressure, np.where(np.isfinite(totals), totals, 0.0)
+    rest[rest < _LOST * rest.sum(1, keepdims=True)] = 0.0
+    rest[:, phases.elements.index(CARRIER)] = _TRACE * totals[:, phases.elements.index(metal)]
+    own = np.array([set(each.elements) == {metal} for each in phases.species[: phases.gases]])
+    found = at.solved(rest, over, before)
+    known = found.converged & ~in_doubt(phases, found, at.kelvin, rest)
+    return np.where(known, found.shares[:, : phases.gases][:, own].sum(1) * over, np.nan)
