@@ -59,6 +59,7 @@ class PhaseEquilibrium:
         totals: Array,
         interactions: tuple[Array, Array] | None = None,
         before: PhaseEquilibrium | None = None,
+        roughly: bool = False,
     ) -> PhaseEquilibrium:
         """The equilibrium of each point.
 
@@ -66,15 +67,16 @@ class PhaseEquilibrium:
         logarithm of the pressure over its standard added, nan or inf where a species is not there
         (points, species); `totals` the moles of the elements (points, elements); `interactions` w and
         v over R T of the pairs of the system, (points, pairs) each. `before` are equilibria of much the
-        same points, from which each is reached in few steps where it is near.
+        same points, from which each is reached in few steps where it is near. `roughly` leaves out
+        whether another melt would do better: for points on the way to others.
         """
         charges = _charges(system, standard, totals, interactions)
         found = _nothing(charges)
         left = np.flatnonzero(np.isfinite(totals).all(1) & (totals >= 0).all(1) & (totals.sum(1) > 0))
         if before is not None:
-            left = found._filled(charges, left, left[before.converged[left]], before._as_start)
+            left = found._filled(charges, left, left[before.converged[left]], before._as_start, roughly)
         for approach in _APPROACHES:
-            left = found._filled(charges, left, left, lambda some, _, way=approach: way.rough(some))
+            left = found._filled(charges, left, left, lambda some, _, way=approach: way.rough(some), roughly)
         return found
 
     def _filled(
@@ -83,12 +85,13 @@ class PhaseEquilibrium:
         left: NDArray[np.intp],
         tried: NDArray[np.intp],
         start: Callable[[Charges, NDArray[np.intp]], Rough],
+        roughly: bool,
     ) -> NDArray[np.intp]:
         """Solves some of the points that are left, each from its start; which are left then."""
         if not len(tried):
             return left
         some = charges.kept(tried)
-        judged = _judged(some, Settled.of(some, start(some, tried)))
+        judged = _judged(some, Settled.of(some, start(some, tried)), roughly)
         good = judged.converged
         for each in fields(self):
             getattr(self, each.name)[tried[good]] = getattr(judged, each.name)[good]
@@ -147,7 +150,7 @@ def _nothing(charges: Charges) -> PhaseEquilibrium:
     )
 
 
-def _judged(charges: Charges, settled: Settled) -> PhaseEquilibrium:
+def _judged(charges: Charges, settled: Settled, roughly: bool) -> PhaseEquilibrium:
     """What was found, and whether it is an equilibrium: every condition is computed afresh."""
     system, there = charges.system, settled.moles > 0
     moles = system.by_species(settled.moles, settled.shares)
@@ -160,7 +163,7 @@ def _judged(charges: Charges, settled: Settled) -> PhaseEquilibrium:
     stable = np.where(there, 0.0, picture.excess).max(1) < _EVEN
     converged = settled.done & (imbalance < _BALANCE) & (uneven < _EVEN) & stable
     converged &= (settled.moles >= 0).all(1)
-    one_melt = _stay_one(charges, settled, picture)
+    one_melt = np.ones_like(converged) if roughly else _stay_one(charges, settled, picture)
     return PhaseEquilibrium(
         moles, settled.moles, settled.shares, picture.excess, settled.potentials, imbalance, uneven,
         converged & one_melt, one_melt, settled.open,

@@ -81,13 +81,13 @@ class Conditions:
         return replace(self, kelvin=self.kelvin[which], standard=self.standard[which], interactions=pairs)
 
     def solved(
-        self, totals: Array, pressure: Array, before: PhaseEquilibrium | None = None
+        self, totals: Array, pressure: Array, before: PhaseEquilibrium | None = None, roughly: bool = False
     ) -> PhaseEquilibrium:
         """What moles of the elements (points, elements) become under pressures of the gas [Pa]."""
         standard = self.standard.copy()
         with np.errstate(divide="ignore"):
             standard[:, : self.phases.gases] += np.log(pressure / STANDARD_PRESSURE)[:, None]
-        return PhaseEquilibrium.of(self.phases.system, standard, totals, self.interactions, before)
+        return PhaseEquilibrium.of(self.phases.system, standard, totals, self.interactions, before, roughly)
 
 
 @dataclass(frozen=True, slots=True)

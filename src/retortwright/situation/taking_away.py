@@ -13,23 +13,27 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
 from retortwright.ground.ranges import Mask, quietly
 from retortwright.physics.phase_equilibrium import PhaseEquilibrium
+from retortwright.reference.species import STANDARD_PRESSURE
 from retortwright.situation.any_charge import Conditions, in_doubt
+from retortwright.situation.few_species import Few, levels_of
 
 __all__ = ["CARRIER", "Taken", "standing", "taken_away"]
 
 CARRIER = "Ar"
 _FIRST_PRESSURE = 1e7  # Pa, of the carrier over a charge of which nothing is known yet
 _TRACE = 1e-7  # of the wanted metal: moles of carrier there
-_ABOVE = 30.0  # pressure of the carrier over that of the vapour
+_ABOVE = 100.0  # pressure of the carrier over that of the vapour, and what it may become
+_LEAST_ABOVE, _MOST_ABOVE = 10.0, 1e4
 _LOST = 1e-14  # share of all atoms: of an element of which less is left nothing is reckoned
 _FAR_ABOVE = 3000.0  # the same, where it may be hotter
 _TURNS = 24  # to find how much carrier brings what is wanted
 _FAR = 5.0  # most that the logarithm of the carrier changes while only one side is known
-_OVER = 2e-4  # by how much what is brought may be more than is wanted
+_OVER = 2e-3  # by how much what is brought may be more than is wanted
 _NOTHING = 1e-6  # Pa of the product: from there on nothing comes
 
 
@@ -92,66 +96,97 @@ class _Taking:
         self.gone = np.zeros((len(totals), self.gases))
         self.pressure = np.full(len(totals), _FIRST_PRESSURE)
         self.open = np.ones(len(totals), dtype=bool)  # something of the product still comes
-        self.found = self._solved(np.arange(len(totals)), _TRACE * self.whole, None)
+        self.always = np.zeros(len(phases.species), dtype=bool)
+        self.always[: self.gases] = self.holds > 0
+        self.always[self.inert] = True
+        self.few = Few.of(at, np.ones(len(phases.species), dtype=bool))
+        self.few_found = self._solved(np.arange(len(totals)), _TRACE * self.whole, None)
+        self.before = 1.0  # by what the vapour became less in the step before
         self._look()
 
-    def _solved(self, points: Array, carrier: Array, before: PhaseEquilibrium | None) -> PhaseEquilibrium:
+    def _solved(
+        self, points: NDArray[np.intp], carrier: Array, before: PhaseEquilibrium | None, roughly: bool = False
+    ) -> PhaseEquilibrium:
         totals = self.totals[points].copy()
         totals[totals < _LOST * totals.sum(1, keepdims=True)] = 0.0
         totals[:, self.carrier] = carrier
-        return self.at.kept(points).solved(totals, self.pressure[points], before)
+        if before is not None:
+            before.phase_moles[:, 0] = carrier / before.shares[:, self._own_inert]
+        return self.few.at.kept(points).solved(totals, self.pressure[points], before, roughly)
 
-    def _partial(self) -> Array:
-        """Pressure of each gas [Pa]."""
-        gas = self.found.shares[:, : self.gases] * self.pressure[:, None]
-        gas[:, self.inert] = 0.0
-        return gas
+    @property
+    def _own_inert(self) -> int:
+        """The number of the carrier among the few species."""
+        return int(self.few.which[: self.inert].sum())
 
     @quietly
     def _look(self) -> None:
-        """What stands over the charge now, and where nothing does."""
-        self.partial = self._partial()
+        """What stands over the charge now, where nothing does, and which species matter."""
+        levels = levels_of(self.at, self.few_found, self.pressure)
+        if self.few.which.all() or self.few.lacks(levels):
+            found = self.few.of_all(self.few_found, levels)
+            self.few = Few.enough(self.at, levels, self.always)
+            self.few_found = self.few.of_these(found)
+        self.found = self.few.of_all(self.few_found, levels)
+        self.partial = self.found.shares[:, : self.gases] * self.pressure[:, None]
+        self.partial[:, self.inert] = 0.0
         self.own = self.partial[:, self.product].sum(1)
         self.open &= ~(self.own < _NOTHING)
+
+    def _press(self) -> None:
+        """A pressure of the carrier that is well above that of the vapour."""
+        vapour = self.partial.sum(1)
+        over = self.open & ~((self.pressure > _LEAST_ABOVE * vapour) & (self.pressure < _MOST_ABOVE * vapour))
+        new = np.where(over & (vapour > 0), _ABOVE * vapour, self.pressure)
+        factor = (self.pressure / new)[:, None]
+        self.few_found.shares[:, : self.few.at.phases.gases] *= factor
+        rest = 1 - (self.few_found.shares[:, : self.few.at.phases.gases].sum(1))
+        self.few_found.shares[:, self._own_inert] += rest
+        potential = np.log(self.few_found.shares[:, self._own_inert] * new / STANDARD_PRESSURE)
+        self.few_found.potentials[:, self.carrier] = potential + self.at.standard[:, self.inert]
+        self.pressure = new
 
     @quietly
     def step(self, share: float) -> None:
         """Takes a share of the metal's atoms away, wherever there is something to take."""
         wanted = share * self.whole
-        self.pressure = np.where(self.open, _ABOVE * self.partial.sum(1), self.pressure)
+        self._press()
         bearing = self.partial @ self.holds
-        carrier = wanted * (self.pressure - self.partial.sum(1)) / bearing
-        left = np.flatnonzero(self.open & self.found.converged & np.isfinite(carrier))
+        carrier = wanted * (self.pressure - self.partial.sum(1)) / (bearing * self.before)
+        left = np.flatnonzero(self.open & self.few_found.converged & np.isfinite(carrier))
         brought = np.full(len(wanted), np.nan)
         search = _Search(np.log(carrier))
-        before = self.found.kept(left)
+        before, gases = self.few_found.kept(left), self.few.at.phases.gases
+        holds, product = self.holds[self.few.which[: self.gases]], self.product[self.few.which[: self.gases]]
         for _ in range(_TURNS):
-            found = self._solved(left, np.exp(search.at[left]), before)
-            brought[left] = found.moles[:, : self.gases] @ self.holds / wanted[left]
+            found = self._solved(left, np.exp(search.at[left]), before, True)
+            brought[left] = found.moles[:, :gases] @ holds / wanted[left]
             self._put(left, found)
             good = found.converged
             off = ~((brought[left] >= 1.0) & (brought[left] <= 1 + _OVER)) & good
             search.next(left[good], np.log(brought[left[good]] / (1 + _OVER / 2)))
-            own = found.shares[:, : self.gases][:, self.product].sum(1) * self.pressure[left]
+            own = found.shares[:, :gases][:, product].sum(1) * self.pressure[left]
             self.open[left[off & (own < _NOTHING) & (brought[left] < 1.0)]] = False
             off &= self.open[left]
             left, before = left[off], found.kept(off)
             if not len(left):
                 break
         self._take(brought)
-        self._look()
 
-    def _put(self, points: Array, found: PhaseEquilibrium) -> None:
+    def _put(self, points: NDArray[np.intp], found: PhaseEquilibrium) -> None:
         for name in PhaseEquilibrium.__slots__:
-            getattr(self.found, name)[points] = getattr(found, name)
+            getattr(self.few_found, name)[points] = getattr(found, name)
 
     def _take(self, brought: Array) -> None:
-        good = self.open & self.found.converged & (brought >= 1.0) & (brought <= 1 + 10 * _OVER)
+        before = self.partial @ self.holds
+        good = self.open & self.few_found.converged & (brought >= 1.0) & (brought <= 1 + 2 * _OVER)
+        self.few_found.converged[~good] = False
+        self._look()
         gas = self.found.moles[:, : self.gases] / brought[:, None]
         gas[:, self.inert] = 0.0
         self.gone = np.where(good[:, None], self.gone + gas, np.nan)
         self.totals = np.where(good[:, None], self.totals - gas @ self.atoms, np.nan)
-        self.found.converged[~good] = False
+        self.before = np.clip(self.partial @ self.holds / before, 0.3, 1.0)
 
 
 def taken_away(at: Conditions, totals: Array, metal: str, shares: Array) -> Taken:
@@ -170,7 +205,7 @@ def taken_away(at: Conditions, totals: Array, metal: str, shares: Array) -> Take
         moles = state.found.moles[:, state.gases :]
         told = (state.partial, state.totals, state.gone, moles)
         parts.append((*(np.where(known, each, np.nan) for each in told), shown, ~state.open, doubt))
-        found.append(state.found.kept(np.arange(len(totals))))
+        found.append(state.found)
     return Taken(*(np.stack(each) for each in zip(*parts, strict=True)), tuple(found))
 
 
