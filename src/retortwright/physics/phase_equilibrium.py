@@ -9,7 +9,7 @@ cannot be shown has no numbers.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,7 +21,7 @@ from retortwright.physics.phase_approach import Approach, Rough
 from retortwright.physics.phase_settling import Settled
 from retortwright.physics.phase_system import ABSENT, Charges, PhaseSystem, Picture
 
-__all__ = ["PhaseEquilibrium"]
+__all__ = ["PhaseEquilibrium", "charges_of"]
 
 # One after the other, until a point has settled.
 _APPROACHES = (
@@ -60,6 +60,7 @@ class PhaseEquilibrium:
         interactions: tuple[Array, Array] | None = None,
         before: PhaseEquilibrium | None = None,
         roughly: bool = False,
+        nearby: bool = False,
     ) -> PhaseEquilibrium:
         """The equilibrium of each point.
 
@@ -68,14 +69,15 @@ class PhaseEquilibrium:
         (points, species); `totals` the moles of the elements (points, elements); `interactions` w and
         v over R T of the pairs of the system, (points, pairs) each. `before` are equilibria of much the
         same points, from which each is reached in few steps where it is near. `roughly` leaves out
-        whether another melt would do better: for points on the way to others.
+        whether another melt would do better: for points on the way to others. `nearby` gives up where
+        the few steps do not lead there.
         """
-        charges = _charges(system, standard, totals, interactions)
+        charges = charges_of(system, standard, totals, interactions)
         found = _nothing(charges)
         left = np.flatnonzero(np.isfinite(totals).all(1) & (totals >= 0).all(1) & (totals.sum(1) > 0))
         if before is not None:
             left = found._filled(charges, left, left[before.converged[left]], before._as_start, roughly)
-        for approach in _APPROACHES:
+        for approach in () if nearby else _APPROACHES:
             left = found._filled(charges, left, left, lambda some, _, way=approach: way.rough(some), roughly)
         return found
 
@@ -103,12 +105,28 @@ class PhaseEquilibrium:
         logs = np.log(np.maximum(self.shares[points], 1e-300))
         return Rough(self.potentials[points].copy(), self.phase_moles[points].copy(), slack, logs)
 
+    def stays_one(self, charges: Charges, everywhere: bool) -> Mask:
+        """Whether no melt would part of its own accord, and none would grow with quite another composition.
+
+        The second is only looked for if `everywhere` says so.
+        """
+        one = np.ones(len(self.potentials), dtype=bool)
+        levels = self.potentials @ charges.system.atoms.T - charges.standard
+        for number, mixing in enumerate(charges.mixing):
+            if mixing is not None:
+                part, there = charges.system.slices[number], self.phase_moles[:, number] > 0
+                one &= mixing.stays_one(self.shares[:, part]) | ~there
+                if everywhere:
+                    high = np.maximum(self.excess[:, number], 0.0)
+                    one &= ~mixing.rises_elsewhere(levels[:, part], high)
+        return one
+
     def kept(self, which: Mask | NDArray[np.intp]) -> PhaseEquilibrium:
         """The same for some of the points."""
         return PhaseEquilibrium(*(getattr(self, each.name)[which] for each in fields(self)))
 
 
-def _charges(
+def charges_of(
     system: PhaseSystem, standard: Array, totals: Array, interactions: tuple[Array, Array] | None
 ) -> Charges:
     """The points in the form they are solved in: species of elements that are not there are not there."""
@@ -163,20 +181,11 @@ def _judged(charges: Charges, settled: Settled, roughly: bool) -> PhaseEquilibri
     stable = np.where(there, 0.0, picture.excess).max(1) < _EVEN
     converged = settled.done & (imbalance < _BALANCE) & (uneven < _EVEN) & stable
     converged &= (settled.moles >= 0).all(1)
-    one_melt = np.ones_like(converged) if roughly else _stay_one(charges, settled, picture)
-    return PhaseEquilibrium(
+    found = PhaseEquilibrium(
         moles, settled.moles, settled.shares, picture.excess, settled.potentials, imbalance, uneven,
-        converged & one_melt, one_melt, settled.open,
+        converged, np.ones_like(converged), settled.open,
     )  # fmt: skip
-
-
-def _stay_one(charges: Charges, settled: Settled, picture: Picture) -> Mask:
-    """Whether no melt would part, and none would grow with another composition than was found."""
-    one = np.ones(len(charges.totals), dtype=bool)
-    levels = settled.potentials @ charges.system.atoms.T - charges.standard
-    for number, mixing in enumerate(charges.mixing):
-        if mixing is not None:
-            part, there = charges.system.slices[number], settled.moles[:, number] > 0
-            one &= mixing.stays_one(settled.shares[:, part]) | ~there
-            one &= ~mixing.rises_elsewhere(levels[:, part], np.maximum(picture.excess[:, number], 0.0))
-    return one
+    if roughly:
+        return found
+    one_melt = found.stays_one(charges, True)
+    return replace(found, converged=converged & one_melt, one_melt=one_melt)

@@ -21,7 +21,7 @@ from retortwright.ground.arrays import Array, Real
 from retortwright.ground.formula import elements_of
 from retortwright.ground.ranges import Mask
 from retortwright.physics.constants import GAS_CONSTANT
-from retortwright.physics.phase_equilibrium import PhaseEquilibrium
+from retortwright.physics.phase_equilibrium import PhaseEquilibrium, charges_of
 from retortwright.reference.datum import Missing
 from retortwright.reference.species import STANDARD_PRESSURE, Species, unknown_of
 from retortwright.reference.tables import Tables
@@ -81,13 +81,29 @@ class Conditions:
         return replace(self, kelvin=self.kelvin[which], standard=self.standard[which], interactions=pairs)
 
     def solved(
-        self, totals: Array, pressure: Array, before: PhaseEquilibrium | None = None, roughly: bool = False
+        self,
+        totals: Array,
+        pressure: Array,
+        before: PhaseEquilibrium | None = None,
+        roughly: bool = False,
+        nearby: bool = False,
     ) -> PhaseEquilibrium:
         """What moles of the elements (points, elements) become under pressures of the gas [Pa]."""
+        standard = self._under(pressure)
+        return PhaseEquilibrium.of(
+            self.phases.system, standard, totals, self.interactions, before, roughly, nearby
+        )
+
+    def stays_one(self, found: PhaseEquilibrium, totals: Array, pressure: Array, everywhere: bool) -> Mask:
+        """Whether what was found roughly holds no melt that would part."""
+        charges = charges_of(self.phases.system, self._under(pressure), totals, self.interactions)
+        return found.stays_one(charges, everywhere)
+
+    def _under(self, pressure: Array) -> Array:
         standard = self.standard.copy()
         with np.errstate(divide="ignore"):
             standard[:, : self.phases.gases] += np.log(pressure / STANDARD_PRESSURE)[:, None]
-        return PhaseEquilibrium.of(self.phases.system, standard, totals, self.interactions, before, roughly)
+        return standard
 
 
 @dataclass(frozen=True, slots=True)

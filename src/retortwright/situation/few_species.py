@@ -21,7 +21,7 @@ from retortwright.situation.any_charge import Conditions
 
 __all__ = ["Few", "levels_of"]
 
-_LEAVES, _COMES = -40.0, -28.0  # how far below its own potential over R T; melts bind by up to ten
+_LEAVES, _COMES = -34.0, -24.0  # how far below its own potential over R T; melts bind by up to ten
 _NOTHING = 1e-300
 
 

@@ -29,8 +29,10 @@ _FIRST_PRESSURE = 1e7  # Pa, of the carrier over a charge of which nothing is kn
 _TRACE = 1e-7  # of the wanted metal: moles of carrier there
 _ABOVE = 100.0  # pressure of the carrier over that of the vapour, and what it may become
 _LEAST_ABOVE, _MOST_ABOVE = 10.0, 1e4
-_LOST = 1e-14  # share of all atoms: of an element of which less is left nothing is reckoned
+_LOST = 1e-11  # share of all atoms: of an element of which less is left nothing is reckoned
 _FAR_ABOVE = 3000.0  # the same, where it may be hotter
+_SPARED = 1e-3  # share of an element that is never taken in looking ahead
+_LOOKS = 5  # in so many steps it is looked once whether another melt would do better
 _TURNS = 24  # to find how much carrier brings what is wanted
 _FAR = 5.0  # most that the logarithm of the carrier changes while only one side is known
 _OVER = 2e-3  # by how much what is brought may be more than is wanted
@@ -101,18 +103,21 @@ class _Taking:
         self.always[self.inert] = True
         self.few = Few.of(at, np.ones(len(phases.species), dtype=bool))
         self.few_found = self._solved(np.arange(len(totals)), _TRACE * self.whole, None)
-        self.before = 1.0  # by what the vapour became less in the step before
         self._look()
 
     def _solved(
-        self, points: NDArray[np.intp], carrier: Array, before: PhaseEquilibrium | None, roughly: bool = False
+        self, points: NDArray[np.intp], carrier: Array, before: PhaseEquilibrium | None, nearby: bool = False
     ) -> PhaseEquilibrium:
+        totals = self._with_carrier(points, carrier)
+        if before is not None:
+            before.phase_moles[:, 0] = carrier / before.shares[:, self._own_inert]
+        return self.few.at.kept(points).solved(totals, self.pressure[points], before, before is not None, nearby)
+
+    def _with_carrier(self, points: NDArray[np.intp], carrier: Array) -> Array:
         totals = self.totals[points].copy()
         totals[totals < _LOST * totals.sum(1, keepdims=True)] = 0.0
         totals[:, self.carrier] = carrier
-        if before is not None:
-            before.phase_moles[:, 0] = carrier / before.shares[:, self._own_inert]
-        return self.few.at.kept(points).solved(totals, self.pressure[points], before, roughly)
+        return totals
 
     @property
     def _own_inert(self) -> int:
@@ -147,19 +152,18 @@ class _Taking:
         self.pressure = new
 
     @quietly
-    def step(self, share: float) -> None:
+    def step(self, share: float, everywhere: bool) -> None:
         """Takes a share of the metal's atoms away, wherever there is something to take."""
         wanted = share * self.whole
         self._press()
-        bearing = self.partial @ self.holds
-        carrier = wanted * (self.pressure - self.partial.sum(1)) / (bearing * self.before)
+        carrier = wanted * self.pressure / self._ahead(wanted)
         left = np.flatnonzero(self.open & self.few_found.converged & np.isfinite(carrier))
         brought = np.full(len(wanted), np.nan)
         search = _Search(np.log(carrier))
         before, gases = self.few_found.kept(left), self.few.at.phases.gases
         holds, product = self.holds[self.few.which[: self.gases]], self.product[self.few.which[: self.gases]]
         for _ in range(_TURNS):
-            found = self._solved(left, np.exp(search.at[left]), before, True)
+            found = self._solved(left, np.exp(search.at[left]), before)
             brought[left] = found.moles[:, :gases] @ holds / wanted[left]
             self._put(left, found)
             good = found.converged
@@ -171,22 +175,38 @@ class _Taking:
             left, before = left[off], found.kept(off)
             if not len(left):
                 break
-        self._take(brought)
+        self._take(brought, np.exp(search.at), everywhere)
+
+    def _ahead(self, wanted: Array) -> Array:
+        """Pressure of all that bears the metal when so much of it has left as the vapour is now [Pa]."""
+        bearing = self.partial @ self.holds
+        elements = (self.partial @ self.atoms) * (wanted / bearing)[:, None]
+        some = np.flatnonzero(self.open & self.few_found.converged & np.isfinite(elements).all(1))
+        kept, found = self.totals, bearing.copy()
+        self.totals = np.maximum(kept - np.nan_to_num(elements), _SPARED * kept)
+        then = self._solved(some, _TRACE * self.whole[some], self.few_found.kept(some), True)
+        gases = self.few.at.phases.gases
+        there = then.shares[:, :gases] @ self.holds[self.few.which[: self.gases]] * self.pressure[some]
+        found[some] = np.where(then.converged, there, bearing[some])
+        self.totals = kept
+        return found
 
     def _put(self, points: NDArray[np.intp], found: PhaseEquilibrium) -> None:
         for name in PhaseEquilibrium.__slots__:
             getattr(self.few_found, name)[points] = getattr(found, name)
 
-    def _take(self, brought: Array) -> None:
-        before = self.partial @ self.holds
+    def _take(self, brought: Array, carrier: Array, everywhere: bool) -> None:
         good = self.open & self.few_found.converged & (brought >= 1.0) & (brought <= 1 + 2 * _OVER)
+        some = np.flatnonzero(good)
+        totals = self._with_carrier(some, carrier[some])
+        at, found = self.few.at.kept(some), self.few_found.kept(some)
+        good[some] = at.stays_one(found, totals, self.pressure[some], everywhere)
         self.few_found.converged[~good] = False
         self._look()
         gas = self.found.moles[:, : self.gases] / brought[:, None]
         gas[:, self.inert] = 0.0
         self.gone = np.where(good[:, None], self.gone + gas, np.nan)
         self.totals = np.where(good[:, None], self.totals - gas @ self.atoms, np.nan)
-        self.before = np.clip(self.partial @ self.holds / before, 0.3, 1.0)
 
 
 def taken_away(at: Conditions, totals: Array, metal: str, shares: Array) -> Taken:
@@ -197,8 +217,8 @@ def taken_away(at: Conditions, totals: Array, metal: str, shares: Array) -> Take
     state = _Taking(at, totals, metal)
     parts: list[tuple[Array, ...]] = []
     found: list[PhaseEquilibrium] = []
-    for share in np.diff(shares, prepend=0.0):
-        state.step(float(share))
+    for number, share in enumerate(np.diff(shares, prepend=0.0)):
+        state.step(float(share), number % _LOOKS == 0)
         shown = state.found.converged.copy()
         doubt = in_doubt(at.phases, state.found, at.kelvin, state.totals) & shown
         known = (shown & ~doubt & state.open)[:, None]
