@@ -156,16 +156,17 @@ class _Taking:
         """Takes a share of the metal's atoms away, wherever there is something to take."""
         wanted = share * self.whole
         self._press()
-        carrier = wanted * self.pressure / self._ahead(wanted)
+        then = self.few_found.kept(np.arange(len(wanted)))
+        carrier = wanted * self.pressure / self._ahead(wanted, then)
         left = np.flatnonzero(self.open & self.few_found.converged & np.isfinite(carrier))
         brought = np.full(len(wanted), np.nan)
         search = _Search(np.log(carrier))
-        before, gases = self.few_found.kept(left), self.few.at.phases.gases
+        before, gases = then.kept(left), self.few.at.phases.gases
         holds, product = self.holds[self.few.which[: self.gases]], self.product[self.few.which[: self.gases]]
         for _ in range(_TURNS):
             found = self._solved(left, np.exp(search.at[left]), before)
             brought[left] = found.moles[:, :gases] @ holds / wanted[left]
-            self._put(left, found)
+            _put(self.few_found, left, found)
             good = found.converged
             off = ~((brought[left] >= 1.0) & (brought[left] <= 1 + _OVER)) & good
             search.next(left[good], np.log(brought[left[good]] / (1 + _OVER / 2)))
@@ -177,23 +178,23 @@ class _Taking:
                 break
         self._take(brought, np.exp(search.at), everywhere)
 
-    def _ahead(self, wanted: Array) -> Array:
-        """Pressure of all that bears the metal when so much of it has left as the vapour is now [Pa]."""
+    def _ahead(self, wanted: Array, then: PhaseEquilibrium) -> Array:
+        """Pressure of all that bears the metal when so much of it has left as the vapour is now [Pa].
+
+        What there is then is put where it was, where it is found.
+        """
         bearing = self.partial @ self.holds
         elements = (self.partial @ self.atoms) * (wanted / bearing)[:, None]
         some = np.flatnonzero(self.open & self.few_found.converged & np.isfinite(elements).all(1))
         kept, found = self.totals, bearing.copy()
         self.totals = np.maximum(kept - np.nan_to_num(elements), _SPARED * kept)
-        then = self._solved(some, _TRACE * self.whole[some], self.few_found.kept(some), True)
+        new = self._solved(some, _TRACE * self.whole[some], self.few_found.kept(some), True)
         gases = self.few.at.phases.gases
-        there = then.shares[:, :gases] @ self.holds[self.few.which[: self.gases]] * self.pressure[some]
-        found[some] = np.where(then.converged, there, bearing[some])
+        there = new.shares[:, :gases] @ self.holds[self.few.which[: self.gases]] * self.pressure[some]
+        found[some] = np.where(new.converged, there, bearing[some])
+        _put(then, some[new.converged], new.kept(new.converged))
         self.totals = kept
         return found
-
-    def _put(self, points: NDArray[np.intp], found: PhaseEquilibrium) -> None:
-        for name in PhaseEquilibrium.__slots__:
-            getattr(self.few_found, name)[points] = getattr(found, name)
 
     def _take(self, brought: Array, carrier: Array, everywhere: bool) -> None:
         good = self.open & self.few_found.converged & (brought >= 1.0) & (brought <= 1 + 2 * _OVER)
@@ -207,6 +208,11 @@ class _Taking:
         gas[:, self.inert] = 0.0
         self.gone = np.where(good[:, None], self.gone + gas, np.nan)
         self.totals = np.where(good[:, None], self.totals - gas @ self.atoms, np.nan)
+
+
+def _put(into: PhaseEquilibrium, points: NDArray[np.intp], found: PhaseEquilibrium) -> None:
+    for name in PhaseEquilibrium.__slots__:
+        getattr(into, name)[points] = getattr(found, name)
 
 
 def taken_away(at: Conditions, totals: Array, metal: str, shares: Array) -> Taken:
