@@ -18,10 +18,10 @@ from retortwright.ground.arrays import Array
 from retortwright.ground.ranges import Mask, quietly
 from retortwright.physics.melt_mixing import Mixing
 from retortwright.physics.phase_approach import Approach, Rough
-from retortwright.physics.phase_settling import Settled
+from retortwright.physics.phase_settling import MOST_STEPS, Settled
 from retortwright.physics.phase_system import ABSENT, Charges, PhaseSystem, Picture
 
-__all__ = ["PhaseEquilibrium", "charges_of"]
+__all__ = ["UNITS", "WAYS", "PhaseEquilibrium", "charges_of"]
 
 # One after the other, until a point has settled.
 _APPROACHES = (
@@ -31,6 +31,9 @@ _APPROACHES = (
     Approach(1e-13, 1e-6, 250, 100.0),
 )
 _UNDER = 1e-12  # h below zero that a phase which is there counts as having, to start from
+WAYS = len(_APPROACHES)
+UNITS = {"WAYS": "1"}
+_STEPS = 24  # from near by
 _BALANCE = 1e-9  # of each element
 _EVEN = 1e-9  # of every phase and species, over R T
 
@@ -60,7 +63,7 @@ class PhaseEquilibrium:
         interactions: tuple[Array, Array] | None = None,
         before: PhaseEquilibrium | None = None,
         roughly: bool = False,
-        nearby: bool = False,
+        ways: int = WAYS,
     ) -> PhaseEquilibrium:
         """The equilibrium of each point.
 
@@ -69,15 +72,15 @@ class PhaseEquilibrium:
         (points, species); `totals` the moles of the elements (points, elements); `interactions` w and
         v over R T of the pairs of the system, (points, pairs) each. `before` are equilibria of much the
         same points, from which each is reached in few steps where it is near. `roughly` leaves out
-        whether another melt would do better: for points on the way to others. `nearby` gives up where
-        the few steps do not lead there.
+        whether another melt would do better: for points on the way to others. Of the ways that lead
+        there from nothing known only the first `ways` are tried.
         """
         charges = charges_of(system, standard, totals, interactions)
         found = _nothing(charges)
         left = np.flatnonzero(np.isfinite(totals).all(1) & (totals >= 0).all(1) & (totals.sum(1) > 0))
         if before is not None:
-            left = found._filled(charges, left, left[before.converged[left]], before._as_start, roughly)
-        for approach in () if nearby else _APPROACHES:
+            left = found._filled(charges, left, left[before.converged[left]], before._as_start, roughly, _STEPS)
+        for approach in _APPROACHES[:ways]:
             left = found._filled(charges, left, left, lambda some, _, way=approach: way.rough(some), roughly)
         return found
 
@@ -88,12 +91,13 @@ class PhaseEquilibrium:
         tried: NDArray[np.intp],
         start: Callable[[Charges, NDArray[np.intp]], Rough],
         roughly: bool,
+        steps: int = MOST_STEPS,
     ) -> NDArray[np.intp]:
         """Solves some of the points that are left, each from its start; which are left then."""
         if not len(tried):
             return left
         some = charges.kept(tried)
-        judged = _judged(some, Settled.of(some, start(some, tried)), roughly)
+        judged = _judged(some, Settled.of(some, start(some, tried), steps), roughly)
         good = judged.converged
         for each in fields(self):
             getattr(self, each.name)[tried[good]] = getattr(judged, each.name)[good]

@@ -10,6 +10,7 @@ left of it stays positive.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,9 +18,9 @@ from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
 from retortwright.ground.ranges import Mask, quietly
-from retortwright.physics.phase_equilibrium import PhaseEquilibrium
+from retortwright.physics.phase_equilibrium import WAYS, PhaseEquilibrium
 from retortwright.reference.species import STANDARD_PRESSURE
-from retortwright.situation.any_charge import Conditions, in_doubt
+from retortwright.situation.any_charge import Conditions, doubtful, in_doubt
 from retortwright.situation.few_species import Few, levels_of
 
 __all__ = ["CARRIER", "Taken", "standing", "taken_away"]
@@ -49,7 +50,7 @@ class Taken:
     moles: Array  # of each species that is no gas, in the pot [mol]
     shown: Mask  # (steps, samples)
     ended: Mask  # (steps, samples): where nothing of the product comes any more
-    doubt: Mask  # (steps, samples): where a species without data might be there
+    doubt: Mapping[str, Mask]  # species that might be there but have no data, (steps, samples)
     found: tuple[PhaseEquilibrium, ...]  # of each step, where all of it is kept
 
 
@@ -82,6 +83,11 @@ class _Search:
         self.turn += 1
 
 
+def _counted(totals: Array) -> Array:
+    """Moles of the elements without those of which next to nothing is left."""
+    return np.where(totals < _LOST * totals.sum(1, keepdims=True), 0.0, totals)
+
+
 class _Taking:
     """The points on their way."""
 
@@ -106,16 +112,15 @@ class _Taking:
         self._look()
 
     def _solved(
-        self, points: NDArray[np.intp], carrier: Array, before: PhaseEquilibrium | None, nearby: bool = False
+        self, points: NDArray[np.intp], carrier: Array, before: PhaseEquilibrium | None, ways: int = WAYS
     ) -> PhaseEquilibrium:
         totals = self._with_carrier(points, carrier)
         if before is not None:
             before.phase_moles[:, 0] = carrier / before.shares[:, self._own_inert]
-        return self.few.at.kept(points).solved(totals, self.pressure[points], before, before is not None, nearby)
+        return self.few.at.kept(points).solved(totals, self.pressure[points], before, before is not None, ways)
 
     def _with_carrier(self, points: NDArray[np.intp], carrier: Array) -> Array:
-        totals = self.totals[points].copy()
-        totals[totals < _LOST * totals.sum(1, keepdims=True)] = 0.0
+        totals = _counted(self.totals[points])
         totals[:, self.carrier] = carrier
         return totals
 
@@ -188,7 +193,7 @@ class _Taking:
         some = np.flatnonzero(self.open & self.few_found.converged & np.isfinite(elements).all(1))
         kept, found = self.totals, bearing.copy()
         self.totals = np.maximum(kept - np.nan_to_num(elements), _SPARED * kept)
-        new = self._solved(some, _TRACE * self.whole[some], self.few_found.kept(some), True)
+        new = self._solved(some, _TRACE * self.whole[some], self.few_found.kept(some), 1)
         gases = self.few.at.phases.gases
         there = new.shares[:, :gases] @ self.holds[self.few.which[: self.gases]] * self.pressure[some]
         found[some] = np.where(new.converged, there, bearing[some])
@@ -222,17 +227,20 @@ def taken_away(at: Conditions, totals: Array, metal: str, shares: Array) -> Take
     """
     state = _Taking(at, totals, metal)
     parts: list[tuple[Array, ...]] = []
+    doubt: dict[str, Mask] = {}
     found: list[PhaseEquilibrium] = []
     for number, share in enumerate(np.diff(shares, prepend=0.0)):
         state.step(float(share), number % _LOOKS == 0)
         shown = state.found.converged.copy()
-        doubt = in_doubt(at.phases, state.found, at.kelvin, state.totals) & shown
-        known = (shown & ~doubt & state.open)[:, None]
+        known = (shown & state.open)[:, None]
+        for species, where in doubtful(at.phases, state.found, at.kelvin, _counted(state.totals)):
+            doubt.setdefault(species.name, np.zeros((len(shares), len(totals)), dtype=bool))[number] = where
+            known &= ~where[:, None]
         moles = state.found.moles[:, state.gases :]
         told = (state.partial, state.totals, state.gone, moles)
-        parts.append((*(np.where(known, each, np.nan) for each in told), shown, ~state.open, doubt))
+        parts.append((*(np.where(known, each, np.nan) for each in told), shown, ~state.open))
         found.append(state.found)
-    return Taken(*(np.stack(each) for each in zip(*parts, strict=True)), tuple(found))
+    return Taken(*(np.stack(each) for each in zip(*parts, strict=True)), doubt, tuple(found))
 
 
 def standing(at: Conditions, totals: Array, metal: str, before: PhaseEquilibrium, pressure: Array) -> Array:
@@ -241,8 +249,7 @@ def standing(at: Conditions, totals: Array, metal: str, before: PhaseEquilibrium
     `before` are the charges as they were, `pressure` of their vapour roughly.
     """
     phases = at.phases
-    over, rest = _FAR_ABOVE * pressure, np.where(np.isfinite(totals), totals, 0.0)
-    rest[rest < _LOST * rest.sum(1, keepdims=True)] = 0.0
+    over, rest = _FAR_ABOVE * pressure, _counted(np.where(np.isfinite(totals), totals, 0.0))
     rest[:, phases.elements.index(CARRIER)] = _TRACE * totals[:, phases.elements.index(metal)]
     own = np.array([set(each.elements) == {metal} for each in phases.species[: phases.gases]])
     found = at.solved(rest, over, before)
