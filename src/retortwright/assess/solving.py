@@ -157,7 +157,9 @@ class _Search:
 
     def _told(self, written: Written, value: str | None, tried: tuple[str, ...]) -> Solution:
         edit = None if value is None else Edit(written.key, value)
-        after, turned, refused = None, (), ()
+        after: Finding | None = None
+        turned: tuple[Turned, ...] = ()
+        refused: tuple[str, ...] = ()
         if edit is not None:
             changed = Situation(edited(self.rig, [edit]), self.tables, self.draws)
             own = {each.id for each in refusals_of(self.whole)}

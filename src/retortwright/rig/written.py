@@ -77,7 +77,7 @@ def _digits(value: float, like: str) -> str:
 def written_at(rig: Rig, key: str) -> Written:
     """What stands at a key of the file. Raises EditError where nothing does."""
     holder: Any = tomlkit.parse(rig.text)
-    kind: Kind | None = RIG_FILE
+    kind: Any = RIG_FILE  # a Kind, or a Compound that is one too
     parts = key.split(".")
     for depth, part in enumerate(parts):
         rest = parts[depth:]
