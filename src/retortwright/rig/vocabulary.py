@@ -234,6 +234,9 @@ def assumed_later() -> frozenset[str]:
             "crust.porosity",
             "evaporation.coefficient",
             "furnace.useful",
+            "glue.lap",
+            "glue.thickness",
+            "out-of-round",
         }
     )
 
