@@ -8,7 +8,7 @@ import numpy as np
 from retortwright.ground.arrays import Real
 from retortwright.ground.ranges import kept, not_negative, positive, quietly
 
-__all__ = ["free_mismatch", "glue_strain", "joined_stress"]
+__all__ = ["free_mismatch", "glue_stress", "joined_stress"]
 
 
 @quietly
@@ -44,35 +44,43 @@ def free_mismatch(one_expansion: Real, other_expansion: Real, temperature: Real,
 
 
 @quietly
-def glue_strain(mismatch: Real, lap: Real, thickness: Real) -> Real:
-    """Shear of a layer of glue at the two ends of its lap, if it is far softer than what it joins.
+def glue_stress(
+    mismatch: Real, shear_modulus: Real, lap: Real, thickness: Real, stiffness: Real, other_stiffness: Real
+) -> Real:
+    """Shear in a layer of glue at the two ends of its lap, between walls that swell unequally.
 
     Parameters
     ----------
-    mismatch : difference in strain of the two walls [1]
+    mismatch : difference in strain that the walls would have apart [1]
+    shear_modulus : of the glue [Pa]
     lap : length that is glued [m]
     thickness : of the glue [m]
+    stiffness : modulus times thickness of one wall [Pa m]
+    other_stiffness : modulus times thickness of the other wall [Pa m]
 
     Returns
     -------
-    strain : of shear [1]
+    stress : of shear [Pa]
 
     Range
     -----
-    Mismatch not below zero, lap and thickness above zero; nan otherwise. An upper bound: stiff glue
-    shears less at the ends of a long lap.
+    Mismatch not below zero, the rest above zero; nan otherwise. Elastic; no bending, no peel.
 
     Source
     ------
-    Geometry: half the lap slips by half the difference in length.
+    Chen and Nelson [chen-nelson-1979], G d tanh(b l) / (b h) with b^2 = G / h (1 / E1 t1 + 1 / E2 t2), l half the lap.
 
     Example
     -------
-    >>> round(float(glue_strain(14e-6 * 80, 12e-3, 0.2e-3)), 4)
-    0.0336
+    >>> round(float(glue_stress(14e-6 * 80, 1e9, 12e-3, 0.2e-3, 63e6, 195e6)) / 1e6, 1)
+    16.9
     """
-    inside = not_negative(mismatch) & positive(lap, thickness)
-    return kept(inside, mismatch * np.divide(lap, 2 * thickness))
+    inside = not_negative(mismatch) & positive(shear_modulus, lap, thickness, stiffness, other_stiffness)
+    spread = np.sqrt(
+        np.divide(shear_modulus, thickness) * (np.divide(1.0, stiffness) + np.divide(1.0, other_stiffness))
+    )
+    reached = np.divide(np.tanh(spread * lap / 2), spread * thickness)
+    return kept(inside, mismatch * shear_modulus * reached)
 
 
 @quietly

@@ -235,6 +235,7 @@ def assumed_later() -> frozenset[str]:
             "evaporation.coefficient",
             "furnace.useful",
             "glue.lap",
+            "glue.stiffness",
             "glue.thickness",
             "out-of-round",
         }

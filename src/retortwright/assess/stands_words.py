@@ -1,0 +1,154 @@
+# SPDX-License-Identifier: MIT
+"""Sentences of question 5: what rules a wall, numbers first."""
+
+from __future__ import annotations
+
+from retortwright.assess.closed_rows import middle_of
+from retortwright.ground.arrays import Array
+from retortwright.physics.constants import ATMOSPHERE
+from retortwright.situation.figure import Figure
+from retortwright.situation.overpressure import OverPressure
+from retortwright.situation.standing import Standing
+from retortwright.situation.swelling import Swelling
+from retortwright.situation.wall_metal import LONGEST_RUNS
+
+__all__ = ["CODES", "collapse", "creep", "end", "hose", "openings", "over_pressure", "scale", "swelling"]
+
+CODES = (
+    "an estimate, no calculation to a code: where pressure-equipment law or a code applies, that decides, and a "
+    "proof test under pressure or vacuum behind a screen comes before heat"
+)
+_ZERO = 273.15
+
+
+def _degrees(temperature: Array) -> str:
+    return f"{middle_of(temperature) - _ZERO:.0f} degC"
+
+
+def _pressure(value: float) -> str:
+    return f"{value / 1e6:.3g} MPa" if value >= 1e6 else f"{value / 1e3:.3g} kPa"
+
+
+def _stress(values: Array) -> str:
+    return f"{middle_of(values) / 1e6:.2g} MPa"
+
+
+def _size(standing: Standing, wall: Array) -> str:
+    shape = "flask" if standing.piece.shape == "flask" else "tube"
+    return (
+        f"{standing.outside * 1e3:.4g} mm {shape} of {standing.piece.of}, {middle_of(wall) * 1e3:.2g} mm left"
+    )
+
+
+def collapse(standing: Standing, figure: Figure) -> str:
+    """What folds a wall."""
+    if figure.missing:
+        return "what a vacuum does to this wall at its temperature is not known."
+    said = figure.said
+    elastic, squash, folds = (middle_of(said[name]) for name in ("elastic", "squash", "folds"))
+    rules = "buckling" if elastic < squash else "yield"
+    if standing.piece.of in ("borosilicate", "fused silica", "alumina") and rules == "yield":
+        rules = "breaking in tension"
+    bent = "" if folds > 0.8 * min(elastic, squash) else ", brought on by its being out of round,"
+    return (
+        f"{_size(standing, said['wall'])}, at {_degrees(said['hot'])}: {rules}{bent} governs at {_pressure(folds)} "
+        f"(buckling alone {_pressure(elastic)}, yield alone {_pressure(squash)}); the air presses with "
+        f"{_pressure(ATMOSPHERE)}."
+    )
+
+
+def hose(standing: Standing) -> str:
+    """Why a hose is not worked out."""
+    tube = standing.piece.tube
+    return (
+        f"whether {standing.piece.of} of {tube.outside * 1e3:.3g} x {tube.wall * 1e3:.2g} mm stays open under "
+        f"vacuum is not worked out; its wall is {tube.wall / tube.bore * 100:.0f} % of its bore: plain rubber wants "
+        "some 40 %, or a wire in it."
+    )
+
+
+def creep(standing: Standing, figure: Figure) -> str:
+    """What creep does in the runs."""
+    if figure.missing:
+        return f"the wall gets to {_hot(standing)} under vacuum, hot enough to creep; how long it stands is not known."
+    said = figure.said
+    tube, flat = middle_of(said["stress"]), middle_of(said["end"])
+    what = f"its end at {_stress(said['end'])}" if flat > tube else f"its tube at {_stress(said['stress'])}"
+    life = middle_of(said["life"])
+    hours = f"{life:.2g} h" if life < 1e4 else f"{life:.0f} h or more"
+    runs = middle_of(figure.values)
+    sum_up = "more runs than anyone makes" if runs >= LONGEST_RUNS else f"{runs:.2g} runs"
+    return (
+        f"creep at {_degrees(said['hot'])}: {what} governs, and counts twice; there it would last "
+        f"{hours}, with ramps and cooling {sum_up}."
+    )
+
+
+def _hot(standing: Standing) -> str:
+    return _degrees(standing.hot(standing.state)) if standing.state is not None else "its heat"
+
+
+def scale(standing: Standing, figure: Figure) -> str:
+    """What scale takes off a wall."""
+    if figure.missing:
+        return f"how fast {standing.piece.of} scales this hot is not known."
+    said = figure.said
+    loss = middle_of(said["loss"])
+    lost = f"{loss * 1e3:.2g} mm" if loss > 1e-6 else "less than a micrometre"
+    return (
+        f"in air at {_degrees(said['hot'])} a run takes {lost} of {middle_of(said['wall']) * 1e3:.2g} mm; with a fifth "
+        "gone it is retired. Fire, sulphur, salt and still damp air take more."
+    )
+
+
+def end(which: str, shape: str | None, figure: Figure) -> str:
+    """What an end bears."""
+    if figure.missing:
+        return f"the {which} end is not worked out: nothing here says that it holds."
+    said = figure.said
+    told = "flat, counted as carried at its rim and not held" if shape == "flat" else f"{shape}"
+    return (
+        f"{told}, {middle_of(said['wall']) * 1e3:.2g} mm left: {_stress(said['stress'])} under an atmosphere at "
+        f"{_degrees(said['hot'])}."
+    )
+
+
+def openings(standing: Standing, arms: list[tuple[str, float]], narrows: list[tuple[str, float]]) -> str:
+    """What is not covered of side arms, and of an end that narrows to another tube."""
+    told = [f"{name} {across * 1e3:.4g} mm in its side" for name, across in arms]
+    told += [
+        f"{name} {across * 1e3:.4g} mm on its end, with no word of what closes the rest"
+        for name, across in narrows
+    ]
+    return (
+        f"{', '.join(told)}; the {standing.row} is {standing.outside * 1e3:.4g} mm across. An opening weakens a hot "
+        "wall, its weld creeps first, and nothing here works it out: weld it through, keep it out of the hottest stretch, look at it "
+        "after every run."
+    )
+
+
+def over_pressure(standing: Standing, over: OverPressure) -> str:
+    """What pressure inside does."""
+    if over.figure.missing:
+        return "how far the pressure inside rises, or what the wall bears this hot, is not known."
+    said = over.figure.said
+    why = "with the argon left on" if over.left_on else "shut in"
+    by = ", held by the relief" if over.relieved else ""
+    return (
+        f"{_pressure(middle_of(said['gauge']))} over the room {why}{by}: {_stress(said['stress'])} around the "
+        f"{standing.row} at {_degrees(said['hot'])}."
+    )
+
+
+def swelling(found: Swelling) -> str:
+    """What unequal swelling does to a joint."""
+    if found.figure.missing:
+        return f"how unequally {found.walls[0]} and {found.walls[1]} swell there is not known."
+    said = found.figure.said
+    parts = middle_of(said["strain"]) * 100
+    apart = f"{found.walls[0]} and {found.walls[1]} part by {parts:.2g} % at {_degrees(said['at'])}"
+    if found.glued:
+        return (
+            f"{apart}; the glue at the ends of the lap has to shear by {middle_of(found.figure.values):.1%}."
+        )
+    return f"{apart}: in each run one yields, and yields back on cooling."
