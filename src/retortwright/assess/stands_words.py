@@ -75,17 +75,22 @@ def creep(standing: Standing, figure: Figure) -> str:
     tube, flat = middle_of(said["stress"]), middle_of(said["end"])
     what = f"its end at {_stress(said['end'])}" if flat > tube else f"its tube at {_stress(said['stress'])}"
     life = middle_of(said["life"])
-    hours = f"{life:.2g} h" if life < 1e4 else f"{life:.0f} h or more"
+    known = "at least" if 2 * max(tube, flat) < middle_of(said["least"]) or life > 9e4 else "about"
+    hours = f"{known} {float(f'{life:.2g}'):.0f} h" if life >= 1 else f"{known} {life * 60:.2g} min"
     runs = middle_of(figure.values)
-    sum_up = "more runs than anyone makes" if runs >= LONGEST_RUNS else f"{runs:.2g} runs"
+    sum_up = "for more runs than anyone makes" if runs >= LONGEST_RUNS else f"for {known} {_whole(runs)} runs"
     return (
         f"creep at {_degrees(said['hot'])}: {what} governs, and counts twice; there it would last "
-        f"{hours}, with ramps and cooling {sum_up}."
+        f"{hours}, with ramps and cooling it is good {sum_up}."
     )
 
 
 def _hot(standing: Standing) -> str:
     return _degrees(standing.hot(standing.state)) if standing.state is not None else "its heat"
+
+
+def _whole(runs: float) -> str:
+    return f"{runs:.2g}" if runs < 10 else f"{float(f'{runs:.2g}'):.0f}"
 
 
 def scale(standing: Standing, figure: Figure) -> str:
@@ -122,8 +127,8 @@ def openings(standing: Standing, arms: list[tuple[str, float]], narrows: list[tu
     ]
     return (
         f"{', '.join(told)}; the {standing.row} is {standing.outside * 1e3:.4g} mm across. An opening weakens a hot "
-        "wall, its weld creeps first, and nothing here works it out: weld it through, keep it out of the hottest stretch, look at it "
-        "after every run."
+        "wall, its weld creeps first, and nothing here works it out: weld it through, keep it out of the hottest "
+        "stretch, look at it after every run."
     )
 
 
@@ -148,7 +153,5 @@ def swelling(found: Swelling) -> str:
     parts = middle_of(said["strain"]) * 100
     apart = f"{found.walls[0]} and {found.walls[1]} part by {parts:.2g} % at {_degrees(said['at'])}"
     if found.glued:
-        return (
-            f"{apart}; the glue at the ends of the lap has to shear by {middle_of(found.figure.values):.1%}."
-        )
+        return f"{apart}: {_stress(found.figure.values)} of shear in the glue at both ends of its lap."
     return f"{apart}: in each run one yields, and yields back on cooling."

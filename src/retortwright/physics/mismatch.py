@@ -73,7 +73,7 @@ def glue_stress(
     Example
     -------
     >>> round(float(glue_stress(14e-6 * 80, 1e9, 12e-3, 0.2e-3, 63e6, 195e6)) / 1e6, 1)
-    16.9
+    16.6
     """
     inside = not_negative(mismatch) & positive(shear_modulus, lap, thickness, stiffness, other_stiffness)
     spread = np.sqrt(

@@ -234,6 +234,7 @@ class Standing:
         runs = np.minimum(1.0 / np.maximum(total, 1.0 / LONGEST_RUNS), LONGEST_RUNS)
         hot = self.hot(self.state)
         said = {"hot": hot, "stress": self._stress(ledger, metal, hot), "end": self._worst_end(ledger, metal)}
+        said["least"] = metal.least_tested()
         said["life"] = metal.life(self._factored(ledger, said), hot)
         states = dict.fromkeys([self.state, *(step.state for step in self.situation.rig.steps)])
         return self.figure(ledger, runs, said, states)

@@ -105,6 +105,12 @@ class WallMetal:
         hours = np.where(cold, longest, np.asarray(rupture_time(parameter, temperature, constant)))
         return np.asarray(np.where(temperature > number_of(until).best, np.nan, np.minimum(hours, longest)))
 
+    def least_tested(self) -> Array:
+        """The least stress under which it was tested for rupture [Pa]."""
+        found = self.ledger.curve(self.material, "rupture")
+        size = self.ledger.draws.size
+        return np.full(size, np.nan) if found is None else np.full(size, np.min(found[0].value))
+
     def creeps_from(self) -> float:
         """Temperature below which creep does not count [K]."""
         return self._from("creep-from")
