@@ -60,7 +60,7 @@ def scale_to_metal(scale_share: Real, scale_density: Real, metal_density: Real) 
 
     Source
     ------
-    A balance of mass.
+    A balance of mass, as [chen-yuen-2003] turns scale into metal.
 
     Example
     -------

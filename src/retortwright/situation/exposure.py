@@ -127,6 +127,9 @@ def spells_of(
             decay = ledger.default("furnace.decay", 60.0, 1e6)
             if counts:
                 found += _cooling(stage, *last, room, decay)
+        elif regime_of(situation.rig, stage.state).hot and stage.hold and counts:
+            held = hottest(situation, stage.state, pieces)  # by what has a thermostat of its own
+            found.append(Spell(held, np.full(len(held), stage.hold)))
     return tuple(found)
 
 
