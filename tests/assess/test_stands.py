@@ -32,7 +32,7 @@ def heated(celsius: int) -> tuple[str, str]:
 @cache
 def situation_of(name: str, *edits: tuple[str, str]) -> Situation:
     rig = edited({"blank": BLANK, "rubidium": RUBIDIUM}[name], [Edit(*each) for each in edits])
-    return Situation(rig, shipped(), Draws(16))
+    return Situation(rig, shipped(), Draws(4))
 
 
 @cache
@@ -55,7 +55,8 @@ CASES = [
     ("creep-runs/retort/distil", (), "holds"),
     ("creep-runs/retort/distil", (STEEL, heated(700)), "unknown"),
     ("creep-runs/retort/distil", (heated(885),), "unknown"),
-    ("creep-runs/retort/distil", (heated(860), ("programme.steps.distil.hold", "60 h")), "fails"),
+    ("creep-runs/retort/distil", (heated(860), ("programme.steps.distil.hold", "60 h")), "unknown"),
+    ("creep-runs/retort/distil", (STEEL, heated(450)), "holds"),
     ("scale-runs/retort/distil", (), "holds"),
     ("scale-runs/retort/distil", (STEEL, heated(790)), "fails"),
     ("openings/retort/distil", (), "unknown"),
@@ -119,7 +120,7 @@ def test_a_lid_that_is_welded_and_not_described_is_unknown() -> None:
 
 def test_only_what_cites_a_blanked_row_turns_unknown() -> None:
     # exact: without the yield stress of 304L its walls are unknown, and its scale is not
-    situation = Situation(BLANK, shipped().without("materials/304L/yield"), Draws(8))
+    situation = Situation(BLANK, shipped().without("materials/304L/yield"), Draws(4))
     found = {finding.id: finding.verdict for finding in STANDS.findings(situation)}
     assert found["collapse/retort/distil"] == found["ends/retort.bottom/distil"] == "unknown"
     assert found["scale-runs/retort/distil"] == found["creep-runs/retort/distil"] == "holds"

@@ -129,7 +129,7 @@ def test_a_thicker_wall_folds_later_and_is_stressed_less() -> None:
 
 def test_a_hotter_run_shortens_every_life() -> None:
     # exact: by the formulas; at 850 degC creep has shortened it already
-    lives = [value(retort(heated(each)).creep()) for each in (700, 850, 865)]
+    lives = [value(retort(heated(each)).creep()) for each in (700, 840, 850)]
     assert lives == sorted(lives, reverse=True)
     assert lives[-1] < lives[0]
     folds = [value(retort(heated(each)).collapse()) for each in (700, 850)]
@@ -141,7 +141,7 @@ def test_a_hotter_run_shortens_every_life() -> None:
 def test_a_longer_hold_takes_more_life_and_more_wall() -> None:
     # exact: by the formulas
     short, long = (
-        retort(("programme.steps.distil.hold", hold), heated(850)).creep() for hold in ("1 h", "20 h")
+        retort(("programme.steps.distil.hold", hold), heated(850)).creep() for hold in ("1 h", "5 h")
     )
     assert value(long) < value(short)
     one, other = (
@@ -157,12 +157,23 @@ def test_a_cool_wall_neither_creeps_nor_scales() -> None:
     assert cool.scale() is None
 
 
-def test_mild_steel_has_no_creep_data() -> None:
-    # exact: no row, no number, and the reason
+def test_mild_steel_has_no_creep_data_at_red_heat() -> None:
+    # exact: published up to 811 K; of an unknown steel there are none at all
     found = retort(heated(700), STEEL).creep()
     assert found is not None
     assert np.all(np.isnan(found.values))
-    assert "no creep data of mild steel" in found.missing[0].says
+    assert "creep of mild steel is known up to 538 degC" in found.missing[0].says
+    unknown = retort(heated(700), ("piece.retort.of", "household steel")).creep()
+    assert unknown is not None
+    assert "no creep data of household steel" in unknown.missing[0].says
+
+
+def test_a_lower_bound_that_is_too_short_is_no_failure() -> None:
+    # exact: 2 MPa at 860 degC lies far below the tests: that it lasts 100 h or more says nothing about 10 runs of 60 h
+    found = retort(heated(860), ("programme.steps.distil.hold", "60 h")).creep()
+    assert found is not None
+    assert np.all(np.isnan(found.values))
+    assert "or more is known" in found.missing[0].says
 
 
 def test_stainless_beyond_its_creep_tests_is_unknown() -> None:

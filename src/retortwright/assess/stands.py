@@ -62,7 +62,7 @@ def _told(figure: Figure, because: str) -> Callable[[Finding], str]:
     def sentence(finding: Finding) -> str:
         if finding.verdict != "unknown" or figure.missing:
             return because
-        return f"in part of the band the wall is hotter than its data go; in the rest: {because}"
+        return f"in part of the band its data end before its heat or its stress does; in the rest: {because}"
 
     return sentence
 

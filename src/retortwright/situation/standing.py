@@ -34,12 +34,20 @@ from retortwright.situation.exposure import (
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.heat import HeatPicture
 from retortwright.situation.situation import Situation
-from retortwright.situation.wall_metal import LONGEST_RUNS, WallMetal, is_above, limit_of, rule_number
+from retortwright.situation.wall_metal import (
+    LONGEST_RUNS,
+    WallMetal,
+    is_above,
+    limit_of,
+    needed_of,
+    rule_number,
+)
 
 __all__ = ["Standing", "standing_of"]
 
 _THICK = 0.249  # of the radius, the most wall for which thin-shell buckling is worked out: more is no weaker
 _ENDLESS = 1000.0  # radii
+_MOST = 0.5  # of the samples
 
 
 class Standing:
@@ -235,9 +243,25 @@ class Standing:
         hot = self.hot(self.state)
         said = {"hot": hot, "stress": self._stress(ledger, metal, hot), "end": self._worst_end(ledger, metal)}
         said["least"] = metal.least_tested()
+        metal.note_beyond(hot)
         said["life"] = metal.life(self._factored(ledger, said), hot)
+        runs = self._bounded(ledger, runs, said)
         states = dict.fromkeys([self.state, *(step.state for step in self.situation.rig.steps)])
         return self.figure(ledger, runs, said, states)
+
+    def _bounded(self, ledger: Ledger, runs: Array, said: Mapping[str, Array]) -> Array:
+        """The runs; none where a lower bound, from a stress below all tests, is not enough to say that they hold."""
+        bound = self._factored(ledger, said) < said["least"]
+        short = bound & (runs < needed_of(ledger, "creep-runs"))
+        known = np.isfinite(runs)
+        if np.any(known) and np.mean(short[known]) > _MOST:
+            middle = {name: float(np.nanmedian(each)) for name, each in said.items()}
+            says = (
+                f"rupture of {self.piece.of} was tested from {middle['least'] / 1e6:.2g} MPa on: for less, at "
+                f"{middle['hot'] - 273.15:.0f} degC, only that it lasts {middle['life']:.2g} h or more is known"
+            )
+            ledger.missing.append(Missing(f"materials/{self.piece.of}/rupture", says))
+        return np.where(short, np.nan, runs)
 
     def _empty(self) -> frozenset[int]:
         found = evacuated(self.situation)[: len(self.situation.rig.steps)]

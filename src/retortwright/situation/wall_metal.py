@@ -15,7 +15,7 @@ from retortwright.ground.arrays import Array
 from retortwright.physics.creep import rupture_time
 from retortwright.reference.datum import Curve, Missing, Row, number_of
 
-__all__ = ["LONGEST_RUNS", "WallMetal", "is_above", "limit_of", "rule_number"]
+__all__ = ["LONGEST_RUNS", "WallMetal", "is_above", "limit_of", "needed_of", "rule_number"]
 
 LONGEST_RUNS = 1e3  # that are counted: more is more than a retort is ever run
 
@@ -31,6 +31,15 @@ def limit_of(ledger: Ledger, check: str) -> float:
     value = rule_number(ledger, check, "limit")
     key = ledger.tables.find("rules", check, "tighten-limit")
     return max(value, ledger.rig.tighten.get(key.data, value)) if isinstance(key, Row) else value
+
+
+def needed_of(ledger: Ledger, check: str) -> float:
+    """What a rule asks for with its reserve, or more if the user asks for more."""
+    share = rule_number(ledger, check, "reserve-share")
+    key = ledger.tables.find("rules", check, "tighten")
+    if isinstance(key, Row):
+        share = max(share, ledger.rig.tighten.get(key.data, 0.0))
+    return limit_of(ledger, check) * (1.0 + share)
 
 
 def is_above(ledger: Ledger, material: str, prop: str, temperature: Array) -> bool:
@@ -104,6 +113,17 @@ class WallMetal:
         cold = parameter / temperature - constant > np.log10(longest)
         hours = np.where(cold, longest, np.asarray(rupture_time(parameter, temperature, constant)))
         return np.asarray(np.where(temperature > number_of(until).best, np.nan, np.minimum(hours, longest)))
+
+    def note_beyond(self, temperature: Array) -> None:
+        """Write down that a wall is hotter than all creep tests, if the middle of its samples is."""
+        row = self.ledger.tables.find("materials", self.material, "rupture-to")
+        good = temperature[np.isfinite(temperature)]
+        if isinstance(row, Row) and len(good) and np.median(good) > number_of(row).best:
+            says = (
+                f"creep of {self.material} is known up to {number_of(row).best - 273.15:.0f} degC ({row.source}); "
+                f"asked at {np.median(good) - 273.15:.0f} degC"
+            )
+            self.ledger.missing.append(Missing(row.address, says))
 
     def least_tested(self) -> Array:
         """The least stress under which it was tested for rupture [Pa]."""
