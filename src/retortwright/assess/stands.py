@@ -62,6 +62,8 @@ def _told(figure: Figure, because: str) -> Callable[[Finding], str]:
     def sentence(finding: Finding) -> str:
         if finding.verdict != "unknown" or figure.missing:
             return because
+        if figure.recalled is not None:
+            return f"by a figure from memory, by which nothing holds: {because}"
         return f"in part of the band its data end before its heat or its stress does; in the rest: {because}"
 
     return sentence

@@ -96,7 +96,7 @@ def _whole(runs: float) -> str:
 def scale(standing: Standing, figure: Figure) -> str:
     """What scale takes off a wall."""
     if figure.missing:
-        return f"how fast {standing.piece.of} scales this hot is not known."
+        return f"how much of its wall of {standing.piece.of} scale takes in a run is not known."
     said = figure.said
     loss = middle_of(said["loss"])
     lost = f"{loss * 1e3:.2g} mm" if loss > 1e-6 else "less than a micrometre"

@@ -355,7 +355,7 @@ FORMULAS: dict[str, Formula] = {
     "over-pressure": Formula(
         "Pressure over the room of the worst closed volume, as planned or with argon left on, no more than a relief "
         "lets stand (see closed): the stress around the bore, p (R^2 + r^2) / (R^2 - r^2), over the yield stress at "
-        "the hottest of the wall.",
+        "the hottest of the wall. Creep under pressure inside is not in it.",
         ("timoshenko-gere",),
     ),
     "openings": Formula("Not computed: side arms in hot walls, and ends that narrow to another tube.", ()),
