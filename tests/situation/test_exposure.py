@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from pathlib import Path
 
@@ -13,7 +14,7 @@ from retortwright.belief.beliefs import Draws
 from retortwright.belief.believed import Ledger
 from retortwright.reference.tables import shipped
 from retortwright.rig.edit import Edit, edited
-from retortwright.rig.reading import read_rig
+from retortwright.rig.reading import read_rig, rig_of
 from retortwright.situation.exposure import evacuated, governing, hottest, instances_of, spells_of
 from retortwright.situation.situation import Situation
 
@@ -87,3 +88,16 @@ def test_cooling_takes_the_time_of_the_furnace() -> None:
     assert sum(float(spell.time[0]) for spell in cooling) == pytest.approx(expected, rel=1e-9)
     temperatures = [float(spell.temperature[0]) for spell in cooling]
     assert temperatures == sorted(temperatures, reverse=True)
+
+
+def test_without_times_the_assumed_time_with_hot_metal_counts() -> None:
+    # exact: no ramp and no hold in the file
+    bare = re.sub(
+        r', (?:ramp|hold) = "[^"]*"', "", (EXAMPLES / "thermal-blank.toml").read_text(encoding="utf-8")
+    )
+    bare = bare.replace('  { state = "cool",   to = "60 degC" },\n', "")
+    blank = Situation(rig_of(bare, "bare.toml"), shipped(), MIDDLE)
+    ledger = Ledger(blank.rig, blank.tables, blank.draws)
+    (spell,) = spells_of(blank, ledger, instances_of(blank, "retort"))
+    assert spell.time[0] == ledger.default("hot-metal.time")[0]
+    assert spell.temperature[0] > 1000.0

@@ -110,7 +110,8 @@ def spells_of(
 ) -> tuple[Spell, ...]:
     """The times of one run at each temperature of some pieces, ramps and cooling cut into parts.
 
-    `only` are the steps of the programme that count. A wall follows the set-point in proportion.
+    `only` are the steps of the programme that count. A wall follows the set-point in proportion. Where the
+    programme gives no times for them at all, it is at the hottest for the assumed time with hot metal.
     """
     room = ledger.default("room.temperature", 200.0, 400.0)
     found: list[Spell] = []
@@ -130,7 +131,22 @@ def spells_of(
         elif regime_of(situation.rig, stage.state).hot and stage.hold and counts:
             held = hottest(situation, stage.state, pieces)  # by what has a thermostat of its own
             found.append(Spell(held, np.full(len(held), stage.hold)))
-    return tuple(found)
+    return tuple(found) or _assumed(situation, ledger, pieces, only)
+
+
+def _assumed(
+    situation: Situation, ledger: Ledger, pieces: Sequence[int], only: Container[int] | None
+) -> tuple[Spell, ...]:
+    """The hottest of the steps that count, for as long as there is hot metal by assumption; none where none is hot."""
+    hot = [
+        stage
+        for number, stage in enumerate(stretches(situation.rig))
+        if (only is None or number in only) and is_hot(situation.rig, stage.state)
+    ]
+    if not hot:
+        return ()
+    state = max(hot, key=lambda stage: stage.after).state
+    return (Spell(hottest(situation, state, pieces), ledger.default("hot-metal.time", 60.0, 1e7)),)
 
 
 def _at(set_point: float, steady: Array, hot: float, room: Array) -> Array:
