@@ -91,13 +91,12 @@ def test_cooling_takes_the_time_of_the_furnace() -> None:
 
 
 def test_without_times_the_assumed_time_with_hot_metal_counts() -> None:
-    # exact: no ramp and no hold in the file
+    # exact: no ramp and no hold in the file, though it cools in the end
     bare = re.sub(
         r', (?:ramp|hold) = "[^"]*"', "", (EXAMPLES / "thermal-blank.toml").read_text(encoding="utf-8")
     )
-    bare = bare.replace('  { state = "cool",   to = "60 degC" },\n', "")
     blank = Situation(rig_of(bare, "bare.toml"), shipped(), MIDDLE)
     ledger = Ledger(blank.rig, blank.tables, blank.draws)
-    (spell,) = spells_of(blank, ledger, instances_of(blank, "retort"))
+    spell = max(spells_of(blank, ledger, instances_of(blank, "retort")), key=lambda each: float(each.time[0]))
     assert spell.time[0] == ledger.default("hot-metal.time")[0]
     assert spell.temperature[0] > 1000.0

@@ -115,6 +115,7 @@ def spells_of(
     """
     room = ledger.default("room.temperature", 200.0, 400.0)
     found: list[Spell] = []
+    told = False  # whether the programme says how long it is hot
     last: tuple[Array, float] | None = None  # the wall at the last hot set-point, and that set-point
     for number, stage in enumerate(stretches(situation.rig)):
         counts = only is None or number in only
@@ -123,15 +124,17 @@ def spells_of(
             set_point = max(situation.rig.set_point(stage.state) or 0.0, _COLD + 1.0)
             last = (steady, set_point)
             if counts:
-                found += _hot(stage, steady, set_point, room)
+                timed = _hot(stage, steady, set_point, room)
+                told, found = told or bool(timed), found + timed
         elif last is not None and stage.before > stage.after:
             decay = ledger.default("furnace.decay", 60.0, 1e6)
             if counts:
                 found += _cooling(stage, *last, room, decay)
         elif regime_of(situation.rig, stage.state).hot and stage.hold and counts:
             held = hottest(situation, stage.state, pieces)  # by what has a thermostat of its own
+            told = True
             found.append(Spell(held, np.full(len(held), stage.hold)))
-    return tuple(found) or _assumed(situation, ledger, pieces, only)
+    return (*found, *(() if told else _assumed(situation, ledger, pieces, only)))
 
 
 def _assumed(
