@@ -7,6 +7,6 @@ import runpy
 from pathlib import Path
 
 if __name__ == "__main__":
-    for name in ("charge_equilibrium", "line_temperature", "loss_in_time", "train_transmission"):
+    for name in ("charge_equilibrium", "line_temperature", "loss_in_time", "one_sample", "train_transmission"):
         print(f"-- {name}")
         runpy.run_path(str(Path(__file__).parent / f"{name}.py"), run_name="__main__")

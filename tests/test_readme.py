@@ -8,6 +8,8 @@ import importlib.util
 from pathlib import Path
 from types import ModuleType
 
+from retortwright.rig.reading import read_rig
+
 ROOT = Path(__file__).parents[1]
 
 
@@ -26,3 +28,13 @@ def test_the_output_in_the_readme_is_what_the_program_prints() -> None:
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     made = tool("readme-output")
     assert made.with_output(readme, made.real_output(readme)) == readme
+
+
+def test_the_drawing_in_the_readme_is_one_of_this_program() -> None:
+    # regression: refresh with tools/readme-drawing when an answer or the drawing changes
+    made = tool("readme-drawing")
+    picture = made.DRAWN.read_text(encoding="utf-8")
+    assert made.DRAWN.name in (ROOT / "README.md").read_text(encoding="utf-8")
+    assert f'<title id="title">{Path(made.EXAMPLE).name}, state {made.STATE}</title>' in picture
+    for piece in read_rig(str(ROOT / made.EXAMPLE)).pieces:
+        assert f">{piece.name}" in picture

@@ -11,8 +11,8 @@ import numpy as np
 import pytest
 
 from retortwright.assess.closed_rows import closed_rows
+from retortwright.assess.closed_rules import restart_temperature
 from retortwright.assess.finding import Finding
-from retortwright.assess.hurts_words import restart_temperature
 from retortwright.assess.hurts_you import hurts_values, row_id, what_can_hurt
 from retortwright.belief.beliefs import Draws
 from retortwright.reference.formulas import FORMULAS
@@ -22,7 +22,8 @@ from retortwright.rig.reading import read_rig, rig_of
 from retortwright.situation.situation import Situation
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
-RUBIDIUM = read_rig(str(EXAMPLES / "rubidium-cells.toml"))
+DOCS = Path(__file__).parents[2] / "docs"
+RUBIDIUM = read_rig(str(DOCS / "closed-volumes.toml"))
 BLANK = rig_of(
     re.sub(r"(?m)^relief.*\n", "", (EXAMPLES / "thermal-blank.toml").read_text(encoding="utf-8")), "bare.toml"
 )
@@ -121,6 +122,18 @@ def test_a_warm_relief_caps_the_pressure() -> None:
     assert rows[0].relief.serves == "opens"
     assert rows[0].judgement.high == pytest.approx(10e3, rel=1e-9)
     assert rows[0].verdict == "holds"
+
+
+def test_a_relief_that_is_too_small_caps_nothing() -> None:
+    small = (
+        ("plant.relief.on", "retort"),
+        ("plant.relief.at", "142 mm"),
+        ("plant.relief.opens", "10 kPa gauge"),
+        ("plant.relief.bore", "0.15 mm"),
+    )
+    finding = found(*small)[NEVER]
+    assert finding.verdict == "fails"
+    assert "the relief on it may not pass all that comes" in finding.because
 
 
 def test_a_relief_as_planned_must_not_lift() -> None:

@@ -19,7 +19,7 @@ from retortwright.situation.situation import Situation
 from situation.charges import rig_text
 
 DRAWS = Draws(samples=48)
-EXAMPLE = read_rig(str(Path(__file__).parents[2] / "examples" / "rubidium-cells.toml"))
+EXAMPLE = read_rig(str(Path(__file__).parents[1] / "situation" / "cooled_arm.toml"))
 WEIGHED = {
     "charge.RbCl.mass": "9.0 g",
     "charge.Ca.mass": "1.95 g",

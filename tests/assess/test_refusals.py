@@ -269,7 +269,9 @@ def test_the_words_of_the_table_are_classes_and_elements() -> None:
 
 
 def test_argon_is_not_filled_blind() -> None:
-    assert set(REFUSALS) == {"routes", "blind-backfill", "heated-closed", "thin-can", "materials"}
+    assert set(REFUSALS) == {
+        "routes", "blind-backfill", "nitrogen-in-flow", "water-on-glass", "heated-closed", "thin-can", "materials",
+    }  # fmt: skip
     blind = assess(read_rig(GETTER), Draws(samples=8), remedies=False)
     assert "refused/blind-backfill/P1" in [each.id for each in blind.refused]
     assert not any(each.missing and each.missing.datum.startswith("refused/") for each in blind.findings)

@@ -16,8 +16,10 @@ from retortwright.rig.edit import Edit, edited
 from retortwright.rig.reading import read_rig, rig_of
 from retortwright.situation.situation import Situation
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
-BLANK, RUBIDIUM = (read_rig(str(EXAMPLES / f"{name}.toml")) for name in ("thermal-blank", "rubidium-cells"))
+ROOT = Path(__file__).parents[2]
+BLANK, RUBIDIUM = (
+    read_rig(str(ROOT / place)) for place in ("examples/thermal-blank.toml", "docs/closed-volumes.toml")
+)
 SHUT = (("state.pump-down.open", "[]"), ("state.dry.open", "[]"), ("state.distil.open", "[]"))
 BARE = rig_of(re.sub(r"(?m)^relief.*\n", "", BLANK.text), "bare.toml")  # without the relief that it has
 RELIEF = ("plant.relief", '{ on = "retort", at = "200 mm", opens = "10 kPa gauge", bore = "4 mm" }')

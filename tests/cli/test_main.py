@@ -79,7 +79,8 @@ def test_output_goes_to_a_file(tmp_path: Path) -> None:
 def test_explain() -> None:
     done = run("explain", RIG, "seal-heat/arm.closed/hot")
     assert done.returncode == 1
-    assert done.stdout.startswith("seal-heat/arm.closed/hot\n")
+    assert "\n\nseal-heat/arm.closed/hot\n" in done.stdout
+    assert done.stdout.splitlines()[0] in run("assess", RIG).stdout  # cautions first, on every face
     missed = run("explain", RIG, "seal-heat/arm.close/hot")
     assert missed.returncode == 2
     assert "did you mean seal-heat/arm.closed/hot?" in missed.stderr

@@ -17,12 +17,14 @@ ANSWERS = {
     "text": ("assess", RIG),
     "json": ("assess", RIG, "--format", "json"),
     "explanation": ("explain", RIG, "seal-heat/arm.closed/hot"),
+    "closed": ("closed", RIG),
+    "closed rows": ("closed", RIG, "--format", "json"),
 }
 
 
 @pytest.fixture(scope="module")
 def answers() -> dict[str, str]:
-    """The three kinds of answer."""
+    """Every kind of answer in words."""
     return {name: run(*words).stdout for name, words in ANSWERS.items()}
 
 
@@ -47,6 +49,7 @@ def test_nothing_else_is_written_over(tmp_path: Path, answers: dict[str, str]) -
         "My notes\n" + answers["text"],
         answers["text"] + "and what I think of it\n",
         "My notes\n" + answers["explanation"],
+        "My notes\n" + answers["closed"],
     ]
     for text in others:
         target.write_text(text, encoding="utf-8")

@@ -15,7 +15,8 @@ from retortwright.physics.constants import ATMOSPHERE, GAS_CONSTANT
 from retortwright.reference.tables import shipped
 from retortwright.rig.reading import rig_of
 from retortwright.situation.chemistry import Chemistry
-from retortwright.situation.closed_pressure import Closed, closed_of, front_pressure, gas_pressure
+from retortwright.situation.closed_front import front_of, gas_pressure
+from retortwright.situation.closed_pressure import Closed, closed_of
 from retortwright.situation.saturation_table import saturation_of
 from retortwright.situation.situation import Situation
 from situation.charges import MIDDLE, POT, charged
@@ -63,14 +64,19 @@ def test_gas_before_a_front_of_vapour() -> None:
     room = parted([0.6, 0.4], [950.0, 300.0])
     moles = np.array([0.01])
     saturated = np.array([[9e4], [1.0]])
-    found = front_pressure(moles, room, saturated, np.array([1.0]), np.array([1e7]))
+    front = front_of(room, saturated)
+    found = front.pressure(moles, np.array([1.0]), np.array([1e7]))
     assert found[0] == pytest.approx(0.01 * GAS_CONSTANT * 300.0 / 0.4e-3, rel=1e-3)
-    # exact: where that would be more than the vapour of the hot part, gas fills both
+    # exact: where that would be more than the vapour of the hot part, gas and the vapour of each wall fill both
     many = np.array([0.05])
-    both = front_pressure(many, room, saturated, np.array([1.0]), np.array([1e7]))
-    assert both[0] == pytest.approx(0.05 * GAS_CONSTANT / np.sum(room), rel=1e-3)
+    both = front.pressure(many, np.array([1.0]), np.array([1e7]))
+    filled = 0.05 * GAS_CONSTANT + float(np.sum(room * saturated))
+    assert both[0] == pytest.approx(filled / float(np.sum(room)), rel=1e-9)
+    # exact: where every wall is hot none of them takes the vapour
+    hot = front_of(room, np.array([[9e4], [8e4]])).pressure(many, np.array([1.0]), np.array([1e7]))
+    assert hot[0] == pytest.approx((0.05 * GAS_CONSTANT + room[0, 0] * 9e4 + room[1, 0] * 8e4) / np.sum(room), rel=1e-9)
     # exact: never more than the bound it is given
-    assert front_pressure(many, room, saturated, np.array([1.0]), np.array([1e5]))[0] == pytest.approx(1e5)
+    assert front.pressure(many, np.array([1.0]), np.array([1e5]))[0] == pytest.approx(1e5)
 
 
 @pytest.mark.parametrize(("metal", "kelvin"), [("Cs", 944.15), ("Rb", 961.15), ("K", 1032.15)])
@@ -136,7 +142,7 @@ def test_air_that_was_never_pumped_off_by_hand() -> None:
     joined = work.closed(case)[0]
     heat = situation.heat("shut").temperature
     room = float(np.sum(work.slivers.room(heat)))
-    left = work.gas_after(0)
+    left = work.gas.after(0)
     assert joined.figure.values[0] == pytest.approx(float(np.sum(left)) * GAS_CONSTANT / room, rel=1e-6)
 
 

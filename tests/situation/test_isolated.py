@@ -17,7 +17,7 @@ from retortwright.situation.connected import connected
 from retortwright.situation.isolated import cases_of, cuts_of, inside_of, moments_of, plant_place, plugs_of
 from situation.rigs import chance_rig, whole_rig
 
-EXAMPLE = read_rig(str(Path(__file__).parents[2] / "examples" / "rubidium-cells.toml"))
+EXAMPLE = read_rig(str(Path(__file__).parents[2] / "docs" / "closed-volumes.toml"))
 WHOLE = read_rig(str(Path(__file__).parents[1] / "rig" / "whole.toml"))
 
 

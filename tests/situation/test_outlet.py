@@ -11,7 +11,9 @@ import pytest
 from retortwright.belief.beliefs import Draws
 from retortwright.situation.crossing import Crossing
 from retortwright.situation.outlet import landing_place, outlet_of, positions, way_to_pump
-from retortwright.situation.returning import delivered, reflux_of
+from retortwright.situation.reflux import reflux_of
+from retortwright.situation.returning import delivered
+from retortwright.situation.supply import heat_rate, line_rate
 from situation.crossings import RUBIDIUM, ZINC, changed, crossing
 
 FEW = Draws(samples=6)
@@ -117,3 +119,96 @@ def test_more_power_never_delivers_less() -> None:
 
 def test_without_power_it_is_not_known_where_vapour_runs_back() -> None:
     assert [each.datum for each in delivered(tall(300, "")).missing] == ["heat.furnace.power"]
+
+
+# ---- what runs back
+
+NECK = (
+    '{ on = "pot", joined = "TIG", tube = "19 x 1 mm", length = "160 mm", rises = "90 deg", of = "304L", '
+    'closed = "TIG" }'
+)
+
+
+@cache
+def with_neck(furnace: str = "680 degC", time: str = "30 to 60 min") -> Crossing:
+    edits = (
+        ("piece.neck", NECK),
+        ("programme.steps.distil.to", furnace),
+        ("assume.reaction.time", time),
+    )
+    return crossing(changed(RUBIDIUM, *edits))
+
+
+def test_landed_passed_and_returned_are_what_evaporates() -> None:
+    # exact: the heat of all that evaporates is given to the walls, but for what passes
+    one = with_neck()
+    vapour, outlet = one.vapour, outlet_of(one)
+    assert outlet is not None
+    given = -sum(np.sum(each.heat(one.heat.temperature[each.cells])[0], axis=0) for each in one.exchanges)
+    late = sum(vapour.arm_heat[arm.name] for arm in vapour.ways.arms if not arm.early)
+    returned = reflux_of(one).heat / vapour.latent
+    landed = np.sum(vapour.landings[0].landed, axis=0)
+    evaporated = given / vapour.latent
+    assert float(returned[0]) > 5 * float(vapour.entering[0])
+    assert landed + returned + late / vapour.latent == pytest.approx(evaporated, rel=1e-6)
+    # exact: of what does not run back, what lands before the ways part and what passes there is all
+    before = positions(outlet.way, outlet.landing.cells) < outlet.parts
+    there = np.sum(outlet.landing.landed[before], axis=0)
+    assert there + outlet.passed == pytest.approx(landed, rel=1e-6)
+
+
+def test_only_arms_where_all_runs_back_count_as_reflux() -> None:
+    one = with_neck()
+    arms = {arm.name: arm for arm in one.vapour.ways.arms}
+    assert arms["neck"].early
+    assert not arms["arm"].early
+    inside = one.vapour.arm_heat["neck"][0] + one.vapour.arm_heat.get("pot", np.zeros(1))[0]
+    assert reflux_of(one).heat[0] == pytest.approx(inside + reflux_of(one).rising[0], rel=1e-3)
+
+
+def test_more_reflux_never_cools_the_end_of_an_arm() -> None:
+    ends, heats = [], []
+    for time in ("90 to 92 min", "45 to 46 min", "20 to 20.5 min"):
+        one = with_neck(time=time)
+        number = one.tree.index("neck")
+        ends.append(float(one.heat.temperature[one.mesh.last[number], 0]))
+        heats.append(float(reflux_of(one).heat[0]))
+    assert heats == sorted(heats)
+    assert ends == sorted(ends)
+
+
+def test_the_way_to_the_pump_and_that_of_the_metal_agree_where_they_are_one() -> None:
+    """Of a metal that freezes too, which lands on rising walls instead of running back."""
+    steep = ("piece.pot.length", "260 mm"), ("piece.line.at", "240 mm")
+    cold = (("programme.steps.distil.to", "415 degC"), ("charge.Zn.mass", "0.3 g"))
+    freezing = crossing(changed(ZINC, *cold, *steep))
+    assert np.all(plain().wet == 1.0)
+    assert np.all(freezing.wet == 0.0)
+    for one in (plain(), freezing):
+        outlet, own = outlet_of(one), one.vapour.landings[0]
+        assert outlet is not None
+        for share in (0.1, 0.5, 0.9):
+            there = landing_place(one, outlet.way, outlet.landing, share)
+            here = landing_place(one, one.vapour.ways.ways[0], own, share)
+            assert there == pytest.approx(here, abs=15e-3)  # a few cells: neighbours take from each other
+    crest = freezing.vapour.ways.ways[0].crest
+    rises = np.isin(freezing.vapour.landings[0].cells, freezing.vapour.ways.ways[0].cells[:crest])
+    assert np.sum(freezing.vapour.landings[0].landed[rises]) > 0.0
+
+
+def test_where_nothing_runs_back_a_weak_furnace_is_no_reason() -> None:
+    """It is one for the ceiling of the heat."""
+    weak = crossing(changed(RUBIDIUM, ("heat.furnace.power", "20 W")), FEW)
+    assert np.all(reflux_of(weak).heat < 0.05)
+    assert delivered(weak).values.tolist() == [1.0] * FEW.size
+    assert np.all(heat_rate(weak).values == 0.0)
+
+
+def test_a_line_hotter_than_the_charge_passes_nothing_rather_than_less() -> None:
+    hot = (
+        ("programme.steps.distil.to", "440 degC"),
+        ("heat.tape.holds", "500 degC"),
+        ("heat.tape.power", "300 W"),
+    )
+    figure = line_rate(crossing(changed(ZINC, *hot), FEW))
+    assert np.all(figure.values >= 0.0)

@@ -15,7 +15,7 @@ from retortwright.situation.vapour_state import VapourState
 __all__ = ["EXAMPLE", "RIGS", "STATE", "changed", "pair", "plain", "together"]
 
 STATE = "distil"
-EXAMPLE = (Path(__file__).parents[2] / "examples" / "rubidium-cells.toml").read_text(encoding="utf-8")
+EXAMPLE = (Path(__file__).parent / "cooled_arm.toml").read_text(encoding="utf-8")
 
 _RB = '[charge.RbCl]\nmass = "9 g"\n[charge.Ca]\nmass = "2.1 g"'
 _MG = '[charge.MgO]\nmass = "40 g"\n[charge.Al]\nmass = "20 g"'

@@ -5,8 +5,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import numpy as np
-
 from retortwright.assess import across_words as words
 from retortwright.assess.check import Check, limit_from_rule, plain_limit, sense_of_rule
 from retortwright.situation.crossing import Crossing
@@ -21,13 +19,12 @@ _BARE = (
 
 
 def crust_checks(crossing: Crossing) -> Iterator[Check]:
-    """Thickness and time to a plug for every piece on which metal lands solid."""
+    """How thick it gets in every piece on which metal lands solid, and when it closes the bore."""
     for crust in crusts_of(crossing):
-        yield _thickness(crossing, crust)
-        yield _plug(crossing, crust)
+        yield _crust(crossing, crust)
 
 
-def _thickness(crossing: Crossing, crust: Crust) -> Check:
+def _crust(crossing: Crossing, crust: Crust) -> Check:
     ledger = crossing.plain_ledger()
     share = limit_from_rule(ledger, "crust").value
     limit = plain_limit(ledger, share * crust.bore, "share of the bore")
@@ -42,23 +39,5 @@ def _thickness(crossing: Crossing, crust: Crust) -> Check:
         limit,
         words.crust(crust),
         sense_of_rule(crossing.tables, "crust"),
-        (_SLEEVE, _BARE),
-    )
-
-
-def _plug(crossing: Crossing, crust: Crust) -> Check:
-    ledger = crossing.plain_ledger()
-    limit = plain_limit(ledger, np.full(ledger.draws.size, crossing.held_for(ledger)), "hold")
-    return Check(
-        "plug",
-        crossing.state,
-        crust.row,
-        f"time until {crossing.metal} closes the {crust.row} to a third of its bore",
-        f"piece.{crust.row}",
-        "time",
-        crust.closes,
-        limit,
-        words.plug(crust),
-        sense_of_rule(crossing.tables, "plug"),
         (_SLEEVE, _BARE),
     )

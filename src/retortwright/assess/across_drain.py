@@ -9,7 +9,6 @@ import numpy as np
 
 from retortwright.assess import across_words as words
 from retortwright.assess.check import Check, Limit, limit_from_rule, plain_limit, sense_of_rule
-from retortwright.reference.datum import Missing
 from retortwright.situation.crossing import Crossing
 from retortwright.situation.drains import (
     coldest,
@@ -84,11 +83,9 @@ def _slopes(crossing: Crossing) -> Iterator[Check]:
 
 def _low_point(crossing: Crossing) -> Check:
     figure, where = dip(crossing)
-    ledger, amount = crossing.plain_ledger(), crossing.rig.aim.amount
+    ledger = crossing.plain_ledger()
     share = limit_from_rule(ledger, "low-point").value
-    if amount is None:
-        ledger.missing.append(Missing("aim.amount", "how much metal is wanted is not said: aim.amount"))
-    limit = plain_limit(ledger, np.nan if amount is None else share * amount, "share of the product")
+    limit = plain_limit(ledger, share * crossing.wanted(ledger), "share of the product")
     row = where or crossing.tree.instances[crossing.mesh.instance[drains_of(crossing)[0].cells[0]]].row.name
     subject = f"{crossing.metal} that stays in dips of its way"
     because = words.low_point(crossing, where)

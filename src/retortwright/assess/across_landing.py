@@ -10,10 +10,11 @@ import numpy as np
 from retortwright.assess import across_words as words
 from retortwright.assess.check import Check, Limit, limit_from_rule, plain_limit, sense_of_rule
 from retortwright.belief.believed import Ledger
+from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing, Row, number_of
 from retortwright.situation.crossing import Crossing, blank
 from retortwright.situation.figure import Figure
-from retortwright.situation.outlet import landing_place, outlet_of
+from retortwright.situation.outlet import Outlet, landing_place, outlet_of
 from retortwright.situation.returning import delivered
 from retortwright.situation.situation import Situation
 from retortwright.situation.vapour_ways import Arm
@@ -25,17 +26,18 @@ _FOG = (
     "under vacuum next to nothing"
 )
 _KELVIN_OVER = 40.0  # K by which a joint has to stand more than the dew point for vapour not to matter to it
-_NEARLY_ALL = 0.99
 
 
 def landing_checks(crossing: Crossing) -> Iterator[Check]:
-    """Delivered, reach of every arm, where it lands, what goes to the pump."""
+    """Delivered, reach of every arm, where it lands and what of it goes on to a pump that runs."""
     yield _delivered(crossing)
     for arm in crossing.vapour.ways.arms:
         check = _reach(crossing, arm)
         if check is not None:
             yield check
-    yield from _lands(crossing)
+    outlet = outlet_of(crossing)
+    if outlet is not None:
+        yield _lands(crossing, outlet)
 
 
 def landing_unknown(situation: Situation, state: str, missing: Missing) -> Iterator[Check]:
@@ -45,7 +47,6 @@ def landing_unknown(situation: Situation, state: str, missing: Missing) -> Itera
     said = {
         "delivered": (f"share of the {metal} that gets over the crest of its way", "portion"),
         "landing-end": (f"where the {metal} has landed", "length"),
-        "passes-pump": (f"{metal} that goes on to the pump", "mass"),
     }
     for name, (subject, quantity) in said.items():
         ledger = Ledger(situation.rig, situation.tables, situation.draws)
@@ -78,6 +79,8 @@ def _delivered(crossing: Crossing) -> Check:
     limit = limit_from_rule(crossing.plain_ledger(), "delivered")
     subject = f"share of the {crossing.metal} that gets over the crest of its way"
     because = words.delivered(crossing, figure)
+    if outlet_of(crossing) is None and not figure.missing:
+        because = f"{because.rstrip('.')}; {words.lands_at(crossing, crossing.vapour.landings[0])}."
     return _check(
         crossing.situation, crossing.state, "delivered", subject, at, "portion", figure, limit, because
     )
@@ -101,7 +104,7 @@ def _reach(crossing: Crossing, arm: Arm) -> Check | None:
 
 def _harmed(crossing: Crossing, arm: Arm) -> Iterator[tuple[float, str]]:
     """Joints in an arm that do not stand its vapour: distance from the mouth [m] and key."""
-    tree, dew = crossing.tree, float(np.quantile(crossing.vapour.dew, 0.95))
+    tree, dew = crossing.tree, float(np.quantile(crossing.vapour.mouths[arm.name], 0.95))
     mouth = tree.index(arm.name)
     outward = {mouth: -arm.begins}
     inside = set(crossing.mesh.instance[arm.cells].tolist())
@@ -116,52 +119,33 @@ def _harmed(crossing: Crossing, arm: Arm) -> Iterator[tuple[float, str]]:
             yield outward[joint.instance] + joint.place, joint.key
 
 
-def _lands(crossing: Crossing) -> Iterator[Check]:
-    """Where nearly all has landed, and what passes; without a pump only where it lands."""
-    outlet, situation, state = outlet_of(crossing), crossing.situation, crossing.state
+def _lands(crossing: Crossing, outlet: Outlet) -> Check:
+    """Where all but a little has landed, against the place where the way to the pump leaves that of the metal."""
     ledger, ends = crossing.ledger(), crossing.plain_ledger()
-    subject = f"way by which 99 % of the {crossing.metal} has landed"
-    if outlet is None:
-        way = crossing.vapour.ways.ways[0]
-        place = landing_place(crossing, way, crossing.vapour.landings[0], _NEARLY_ALL)
-        whole = float(np.sum(crossing.mesh.width[way.cells]))
-        at = f"piece.{crossing.tree.instances[way.receiver].row.name}"
-        figure, limit = crossing.figure(ledger, place), plain_limit(ends, whole, "end of the receiver")
-        because = words.lands(crossing, crossing.vapour.landings[0], None)
-        yield _check(situation, state, "landing-end", subject, at, "length", figure, limit, because)
-        return
-    place = landing_place(crossing, outlet.way, outlet.landing, _NEARLY_ALL)
-    at = f"piece.{crossing.tree.instances[outlet.single].row.name}"
-    figure = crossing.figure(ledger, place)
+    may_pass = limit_from_rule(ends, "landing-end").value
     limit = plain_limit(ends, outlet.place, "where the way to the pump leaves that of the metal")
-    because = words.lands(crossing, outlet.landing, outlet)
-    yield _check(situation, state, "landing-end", subject, at, "length", figure, limit, because)
-    yield _passes(crossing, at)
-
-
-def _passes(crossing: Crossing, at: str) -> Check:
-    outlet, ledger, ends = outlet_of(crossing), crossing.ledger(), crossing.plain_ledger()
-    assert outlet is not None
-    freed, _ = crossing.charge.freed(ledger)
-    time = crossing.held_for(ledger)
-    lost = np.minimum(outlet.passed * crossing.molar_mass(ledger) * time, freed)
-    share = limit_from_rule(ends, "passes-pump").value
-    amount = crossing.rig.aim.amount
-    if amount is None:
-        ends.missing.append(Missing("aim.amount", "how much metal is wanted is not said: aim.amount"))
-    limit = plain_limit(ends, np.nan if amount is None else share * amount, "share of the product")
-    subject = f"{crossing.metal} that goes on to the pump as vapour"
-    figure = crossing.figure(ledger, lost)
-    because = words.passes(figure)
+    place = landing_place(crossing, outlet.way, outlet.landing, 1.0 - may_pass)
+    figure = crossing.figure(ledger, place, {"passed": _passed(crossing, outlet)})
+    subject = f"way by which all but {may_pass * 100:.2g} % of the {crossing.metal} has landed"
+    at = f"piece.{crossing.tree.instances[outlet.single].row.name}"
+    because = words.lands(crossing, outlet, figure)
     return _check(
         crossing.situation,
         crossing.state,
-        "passes-pump",
+        "landing-end",
         subject,
         at,
-        "mass",
+        "length",
         figure,
         limit,
         because,
         (_FOG,),
     )
+
+
+def _passed(crossing: Crossing, outlet: Outlet) -> Array:
+    """Metal that goes on to the pump in the hold [kg], no more than is freed; nan where no hold is said."""
+    aside = crossing.plain_ledger()
+    freed, _ = crossing.charge.freed(aside)
+    flow = outlet.passed * crossing.molar_mass(aside)
+    return np.asarray(np.minimum(flow * crossing.held_for(aside), freed))

@@ -14,20 +14,24 @@ from retortwright.ground.units import TAIL
 from retortwright.rig.edit import Edit
 from retortwright.rig.parts import Heat, Piece
 from retortwright.situation.situation import Situation
+from retortwright.situation.vapour_state import VapourState
 
 __all__ = ["Edits", "proposals_across"]
 
 Edits = tuple[Edit, ...]
 _Choices = Iterator[Sequence[Edits]]
 
-_WARMER = (10.0, 20.0, 40.0, 60.0, 90.0)  # K
+_WARMER = (10.0, 20.0, 40.0, 80.0)  # K
 _STEEPER = (5.0, 7.0, 10.0, 15.0)  # degrees
 _LONGER = (1.25, 1.5, 2.0, 3.0)
 _SHORTER = (0.8, 0.6, 0.4)
 _WIDER = (1.25, 1.5, 2.0, 3.0)
 _LESS = (0.8, 0.6, 0.4, 0.25)
-_LOWER = (10.0, 20.0, 40.0, 80.0, 120.0)  # mm
+_LOWER = (10.0, 20.0, 40.0, 80.0)  # mm
+_FARTHER = (20.0, 40.0, 80.0, 160.0)  # mm
 _MORE_POWER = (1.5, 2.0, 3.0, 5.0)
+_HOTTER = (10.0, 20.0, 40.0, 80.0)  # K
+_NARROWER = (0.8, 0.65, 0.5)
 _BEYOND = 2e-3  # m that a tape goes past the place where a receiver is closed off
 _NEAR = 1e-3  # m
 
@@ -40,6 +44,12 @@ def proposals_across(situation: Situation, finding: Finding) -> _Choices:
 
 def _row(situation: Situation, finding: Finding) -> Piece | None:
     name = finding.at.split(".")[1] if finding.at.startswith("piece.") else None
+    return next((each for each in situation.rig.pieces if each.name == name), None)
+
+
+def _stem(situation: Situation, row: Piece) -> Piece | None:
+    """The piece that one sits on."""
+    name = (row.on or "").split(".")[0]
     return next((each for each in situation.rig.pieces if each.name == name), None)
 
 
@@ -107,7 +117,7 @@ def _longer_line(situation: Situation, finding: Finding) -> _Choices:
     names: list[Piece] = []
     while row is not None and row.on is not None:
         names.insert(0, row)
-        row = next((each for each in situation.rig.pieces if each.name == (row.on or "").split(".")[0]), None)
+        row = _stem(situation, row)
     for piece in names[:2]:
         if piece.shape == "tube" and piece.bend is None:
             millimetres = piece.length.best * 1e3
@@ -149,9 +159,7 @@ def _farther(situation: Situation, finding: Finding) -> _Choices:
     if row is None:
         return
     if finding.at.endswith(".joined") and row.at is not None:
-        stem = next(
-            (each for each in situation.rig.pieces if each.name == (row.on or "").split(".")[0]), None
-        )
+        stem = _stem(situation, row)
         if stem is not None:
             key, millimetres = f"piece.{row.name}.at", row.at * 1e3
             longer = f"piece.{stem.name}.length"
@@ -160,18 +168,28 @@ def _farther(situation: Situation, finding: Finding) -> _Choices:
                     Edit(longer, f"{stem.length.best * 1e3 + more:.4g} mm"),
                     Edit(key, f"{millimetres + more:.4g} mm"),
                 )
-                for more in _LOWER
+                for more in _FARTHER
             ]
         return
     arm = row
     if finding.at.endswith(".joined"):  # on the far end of the piece it sits on
-        found = next(
-            (each for each in situation.rig.pieces if each.name == (row.on or "").split(".")[0]), None
-        )
-        arm = found if found is not None else row
+        arm = _stem(situation, row) or row
     if arm.on is not None:
         key, millimetres = f"piece.{arm.name}.length", arm.length.best * 1e3
-        yield [(Edit(key, f"{millimetres + more:.4g} mm"),) for more in _LOWER]
+        yield [(Edit(key, f"{millimetres + more:.4g} mm"),) for more in _FARTHER]
+
+
+def _narrower_arm(situation: Situation, finding: Finding) -> _Choices:
+    """An arm whose mouth lets less vapour in."""
+    row, together = _row(situation, finding), situation.vapour(finding.state)
+    if not isinstance(together, VapourState):
+        return
+    arms = {arm.name.split(".")[0] for arm in together.vapour.ways.arms}
+    while row is not None and row.name not in arms:
+        row = _stem(situation, row)
+    if row is not None and row.on is not None and row.tapers_to is None:
+        key, wall, bore = f"piece.{row.name}.tube", row.tube.wall * 1e3, row.tube.bore * 1e3
+        yield [(Edit(key, f"{bore * f + 2 * wall:.3g} x {wall:.3g} mm"),) for f in _NARROWER]
 
 
 def _lower_take_off(situation: Situation, finding: Finding) -> _Choices:
@@ -224,20 +242,26 @@ def _longer_hold(situation: Situation, finding: Finding) -> _Choices:
         yield [(Edit(key, f"{minutes * f:.3g} min"),) for f in _LONGER]
 
 
+def _hotter(situation: Situation, finding: Finding) -> _Choices:
+    """A higher set-point, for more pressure over the charge."""
+    target = situation.rig.set_point(finding.state)
+    if target is not None:
+        key = f"programme.steps.{finding.state}.to"
+        yield [(Edit(key, f"{target - 273.15 + more:.0f} degC"),) for more in _HOTTER]
+
+
 _MAKERS: dict[str, tuple[Callable[[Situation, Finding], _Choices], ...]] = {
-    "ceiling-surface": (_longer_hold,),
-    "ceiling-line": (_wider, _length(_SHORTER), _longer_hold),
+    "ceiling-surface": (_longer_hold, _hotter),
+    "ceiling-line": (_wider, _longer_hold, _hotter),
     "ceiling-heat": (_more_power, _longer_hold),
     "minutes": (_longer_hold,),
     "delivered": (_lower_take_off, _higher_furnace, _more_power),
-    "reach": (_farther, _smaller_charge),
+    "reach": (_farther, _narrower_arm, _smaller_charge),
     "landing-end": (_longer_line, _cooler_tape, _smaller_charge),
-    "passes-pump": (_longer_line, _cooler_tape, _smaller_charge),
     "drain-warm": (_warmer_tape, _longer_tape, _length(_SHORTER)),
     "drain-slope": (_steeper,),
     "low-point": (_steeper,),
     "drain-bore": (_wider,),
     "crust": (_wider, _smaller_charge),
-    "plug": (_wider, _smaller_charge),
     "ullage": (_roomier,),
 }

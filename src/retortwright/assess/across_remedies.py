@@ -1,20 +1,24 @@
 # SPDX-License-Identifier: MIT
 """Remedies of question 2: more slope, a warmer tape, another length or bore, a lower take-off, another charge.
 
-Each is the smallest change of its kind that holds, looked for on the samples around the worse end
-and confirmed on all of them. Water is never among them.
+Each is the smallest change of its kind that holds. Wall and vapour are solved again for each trial,
+so it is looked for on the samples around the worse end of the band and confirmed on some that are
+spread evenly over it; there it has to hold farther out than the band goes. Water is never among them.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from retortwright.assess.across_proposals import Edits, proposals_across
-from retortwright.assess.finding import Finding, Mend
+from retortwright.assess.check import Check, finding_of, seen_values
+from retortwright.assess.finding import Finding, Mend, judged
 from retortwright.assess.gets_across import GETS_ACROSS
+from retortwright.ground.arrays import Array
 from retortwright.ground.errors import UserError
 from retortwright.ground.units import TAIL
 from retortwright.ground.words import VERDICTS
@@ -23,8 +27,12 @@ from retortwright.situation.situation import Situation
 
 __all__ = ["with_across_mends"]
 
-_MOST = 2
-_AROUND = 2  # samples to either side of the worse end
+_Columns = NDArray[np.intp]
+_Found = tuple[Edits, Situation]
+
+_MOST = 2  # remedies for one finding
+_AROUND = 2  # samples to either side of the worse end, to search with
+_SAMPLES = 24  # spread over the band, to confirm with
 _ELSEWHERE = "joints, walls and charge change with it: assess again with this edit"
 
 
@@ -32,90 +40,118 @@ def with_across_mends(
     situation: Situation, findings: tuple[Finding, ...], one: str | None = None
 ) -> tuple[Finding, ...]:
     """The findings; each of question 2 (or one of them) that fails or is thin with what would mend it."""
-    search = _Search(
-        situation, {each.id: each.verdict for each in findings if each.question == GETS_ACROSS.number}
+    return tuple(
+        _Search(situation, each, findings).mended() if one in (None, each.id) and _needs(each) else each
+        for each in findings
     )
-    return tuple(search.mended(each) if one in (None, each.id) else each for each in findings)
 
 
+def _needs(finding: Finding) -> bool:
+    return finding.question == GETS_ACROSS.number and finding.verdict in ("fails", "thin")
+
+
+def _spread(order: _Columns) -> _Columns:
+    """Samples that lie evenly over a band, of those in its order."""
+    count = min(_SAMPLES, len(order))
+    return np.sort(order[((np.arange(count) + 0.5) * len(order) / count).astype(np.intp)])
+
+
+@dataclass(frozen=True, slots=True)
 class _Search:
-    def __init__(self, situation: Situation, before: dict[str, str]) -> None:
-        self.situation, self.before = situation, before
-        self.whole: dict[Edits, Situation | None] = {}
+    """The search for what mends one finding."""
 
-    def mended(self, finding: Finding) -> Finding:
-        """The finding with its remedies, if it needs any."""
-        if finding.question != GETS_ACROSS.number or finding.verdict not in ("fails", "thin"):
-            return finding
+    situation: Situation
+    finding: Finding
+    findings: tuple[Finding, ...]
+
+    def mended(self) -> Finding:
+        """The finding with its remedies."""
+        order = np.argsort(GETS_ACROSS.values(self.situation, self.finding), kind="stable")
+        end, spread = self._near_end(order), _spread(order)
         mends: list[Mend] = []
-        for choices in proposals_across(self.situation, finding):
-            mend = self._smallest(finding, choices)
-            if mend is not None:
-                mends.append(mend)
+        for choices in proposals_across(self.situation, self.finding):
+            found = self._smallest(choices, end, spread)
+            if found is not None:
+                mends.append(self._told(*found, spread))
             if len(mends) == _MOST:
                 break
-        return replace(finding, mend=tuple(mends))
+        return replace(self.finding, mend=tuple(mends))
 
-    def _smallest(self, finding: Finding, choices: Sequence[Edits]) -> Mend | None:
-        """The first of some changes, from small to large, that holds."""
-        if len(choices) == 1:
-            return self._confirmed(choices[0], finding)
-        pick = self._near_end(finding)
-        if not choices or not self._near_holds(choices[-1], finding, pick):
-            return None
+    def _near_end(self, order: _Columns) -> _Columns:
+        """The samples around the worse end of the band."""
+        share = TAIL if self.finding.worse == "low" else 1 - TAIL
+        middle = round(share * (len(order) - 1))
+        return np.sort(order[max(middle - _AROUND, 0) : middle + _AROUND + 1])
+
+    def _smallest(self, choices: Sequence[Edits], end: _Columns, spread: _Columns) -> _Found | None:
+        """The first of some changes, from small to large, that holds; none where the largest does not."""
+        if len(choices) > 1:
+            if not self._serves(choices[-1], end):
+                return None
+            low, high = -1, len(choices) - 1
+            while high - low > 1:
+                middle = (low + high) // 2
+                low, high = (low, middle) if self._serves(choices[middle], end) else (middle, high)
+            choices = choices[high:]
         for edits in choices:
-            if edits == choices[-1] or self._near_holds(edits, finding, pick):
-                mend = self._confirmed(edits, finding)
-                if mend is not None:
-                    return mend
+            changed = self._changed(edits, spread)
+            check = None if changed is None else GETS_ACROSS.check(changed, self.finding.id)
+            if changed is not None and check is not None and self._beyond_doubt(changed, check):
+                return edits, changed
         return None
 
-    def _near_end(self, finding: Finding) -> tuple[int, ...]:
-        """The samples around the worse end of the band."""
-        order = np.argsort(GETS_ACROSS.values(self.situation, finding))
-        share = TAIL if finding.worse == "low" else 1 - TAIL
-        middle = round(share * (len(order) - 1))
-        picks = self.situation.draws.pick
-        chosen = order[max(middle - _AROUND, 0) : middle + _AROUND + 1]
-        return tuple(int(index) if picks is None else picks[int(index)] for index in chosen)
-
-    def _near_holds(self, edits: Edits, finding: Finding, pick: tuple[int, ...]) -> bool:
-        """Whether the middle of the samples around the worse end holds."""
-        changed = self._changed(edits, pick)
-        then = None if changed is None else GETS_ACROSS.finding(changed, finding.id)
+    def _serves(self, edits: Edits, columns: _Columns) -> bool:
+        """Whether the middle of some samples holds with some edits."""
+        changed = self._changed(edits, columns)
+        then = None if changed is None else GETS_ACROSS.finding(changed, self.finding.id)
         if then is None or then.judgement.best is None or then.limit is None or then.reserve is None:
             return False
         sign = 1.0 if then.worse == "high" else -1.0
         return sign * then.judgement.best <= sign * then.limit - then.reserve
 
-    def _changed(self, edits: Edits, pick: tuple[int, ...] | None) -> Situation | None:
-        """The changed rig, on some samples or all; None where such a rig cannot be."""
-        if pick is None and edits in self.whole:
-            return self.whole[edits]
+    def _changed(self, edits: Edits, columns: _Columns) -> Situation | None:
+        """The changed rig on some samples; None where such a rig cannot be."""
         own = self.situation
         try:
             rig = edited(own.rig, edits)
         except UserError:
             return None
-        draws = own.draws if pick is None else own.draws.picked(np.array(pick, dtype=np.intp))
-        made = Situation(rig, own.tables, draws, own.split, near=own, rough=pick is not None)
-        if pick is None:
-            self.whole[edits] = made
-        return made
+        picks = own.draws.pick
+        chosen = columns if picks is None else np.array(picks, dtype=np.intp)[columns]
+        draws = own.draws if len(columns) == own.draws.size else own.draws.picked(chosen)
+        return Situation(rig, own.tables, draws, own.split, near=own, rough=draws is not own.draws)
 
-    def _confirmed(self, edits: Edits, finding: Finding) -> Mend | None:
-        """The remedy, if it holds on all samples."""
-        changed = self._changed(edits, None)
-        then = None if changed is None else GETS_ACROSS.finding(changed, finding.id)
-        if changed is None or then is None or then.verdict != "holds":
-            return None
-        also = []
-        for each in GETS_ACROSS.findings(changed):
-            was = self.before.get(each.id)
-            if each.id != finding.id and was is not None and each.verdict != was:
-                turned = "worse" if VERDICTS.index(each.verdict) < VERDICTS.index(was) else "better"
-                also.append(f"{turned}: {each.id} {was} -> {each.verdict}")
+    def _beyond_doubt(self, changed: Situation, check: Check) -> bool:
+        """Whether a check holds, and farther out than its band goes where not all samples were tried."""
+        then = finding_of(changed, check, GETS_ACROSS.number)
+        if then.verdict != "holds" or then.limit is None or then.reserve is None:
+            return False
+        if changed.draws.size == self.situation.draws.size:
+            return True
+        sign = 1.0 if then.worse == "high" else -1.0
+        end = float(np.quantile(sign * seen_values(check), 1.0 - TAIL / 2))
+        return end <= sign * then.limit - then.reserve
+
+    def _told(self, edits: Edits, changed: Situation, columns: _Columns) -> Mend:
+        """The remedy in words, with what else of the question changes."""
+        after = {each.id: each for each in GETS_ACROSS.findings(changed)}
+        then, also = after[self.finding.id], []
+        for each in self.findings:
+            other = after.get(each.id)
+            if other is None or each.id == self.finding.id or other.verdict == "unknown":
+                continue
+            if other.verdict not in (each.verdict, self._before(each, columns)):
+                graver = VERDICTS.index(other.verdict) < VERDICTS.index(each.verdict)
+                turned = "worse" if graver else "better"
+                also.append(f"{turned}: {each.id} {each.verdict} -> {other.verdict}")
         also.sort(key=lambda words: not words.startswith("worse"))
         low, high = then.judgement.low or 0.0, then.judgement.high or 0.0
         made = {edit.key: edit.value for edit in edits}
         return Mend(made, low, high, then.verdict, (*also, _ELSEWHERE))
+
+    def _before(self, finding: Finding, columns: _Columns) -> str:
+        """The verdict of another finding on the samples that are tried."""
+        if finding.limit is None or finding.reserve is None or finding.judgement.best is None:
+            return finding.verdict
+        values: Array = GETS_ACROSS.values(self.situation, finding)[columns]
+        return judged(values, finding.limit, finding.reserve, finding.worse).verdict

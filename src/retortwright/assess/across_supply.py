@@ -10,7 +10,7 @@ import numpy as np
 from retortwright.assess import across_words as words
 from retortwright.assess.check import Check, Limit, plain_limit, sense_of_rule
 from retortwright.belief.believed import Ledger
-from retortwright.reference.datum import Missing, Row, number_of
+from retortwright.reference.datum import Missing
 from retortwright.situation.crossing import Crossing, blank, time_at_top
 from retortwright.situation.figure import Figure
 from retortwright.situation.route import route_of
@@ -97,7 +97,8 @@ def _at(crossing: Crossing, name: str) -> str:
 
 def _wanted(crossing: Crossing) -> Limit:
     ledger = crossing.plain_ledger()
-    return plain_limit(ledger, wanted_rate(crossing, ledger), "amount wanted within the hold")
+    what = "what the charge gives" if crossing.rig.aim.amount is None else "amount wanted"
+    return plain_limit(ledger, wanted_rate(crossing, ledger), f"{what} within the hold")
 
 
 def _hold(situation: Situation, state: str) -> Limit:
@@ -126,10 +127,5 @@ def _no_law(situation: Situation) -> Missing:
     route = route_of(situation.rig, situation.tables)
     metal = situation.rig.aim.metal
     what = f"{metal} that is distilled once more" if isinstance(route, Missing) else str(route)
-    row = situation.tables.find("beliefs", "reaction.time", "default")
-    usual = ""
-    if isinstance(row, Row):
-        band = number_of(row)
-        usual = f"; practice is {band.low / 60:.0f} to {band.high / 60:.0f} min"
-    says = f"no rate law with a source for {what}{usual}; measure it and say assume.reaction.time"
+    says = f"no rate law with a source for {what}; measure it and say assume.reaction.time"
     return Missing("assume.reaction.time", says)

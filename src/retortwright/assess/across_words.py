@@ -8,28 +8,32 @@ from collections.abc import Mapping
 import numpy as np
 
 from retortwright.assess.makes_charge_words import grams, listed, middle
+from retortwright.ground.arrays import Array
 from retortwright.ground.units import TAIL
+from retortwright.physics.constants import ATMOSPHERE, GAS_CONSTANT
 from retortwright.reference.datum import Row, number_of
 from retortwright.situation.crossing import Crossing
 from retortwright.situation.crusting import Crust
 from retortwright.situation.figure import Figure
+from retortwright.situation.gasloads import STATED
 from retortwright.situation.landing import Landing
 from retortwright.situation.outlet import Outlet
 from retortwright.situation.receivers import receiver_rows
 from retortwright.situation.situation import Situation
 from retortwright.situation.supply import wanted_rate
+from retortwright.situation.sweeping import Sweep
 from retortwright.situation.vapour_ways import Arm
 
 __all__ = [
+    "argon",
     "bore",
     "ceiling",
     "crust",
     "delivered",
     "lands",
+    "lands_at",
     "low_point",
     "minutes",
-    "passes",
-    "plug",
     "reach",
     "slope",
     "ullage",
@@ -38,6 +42,7 @@ __all__ = [
 
 _NO_HEAT = 0.05  # W
 _FIRST, _LAST = 0.05, 0.95  # shares between which nine tenths land
+_NEXT_TO_NOTHING = 1e-9  # kg
 
 
 def _degrees(kelvin: float) -> str:
@@ -79,11 +84,12 @@ def ceiling(crossing: Crossing, name: str, figure: Figure) -> str:
             f"{_plain(said['area'] * 1e4)} cm2 of face under {_pascal(said['pressure'])} of {crossing.metal}"
         )
     elif name == "ceiling-line":
-        words = f"with {_pascal(said['pressure'])} over the fresh charge and its end as cold as it is"
+        words = f"with {_pascal(said['pressure'])} over the fresh charge and the far end as cold as it is"
     else:
+        back = f", what runs back {_watts(said['back'])}" if said["back"] > _NO_HEAT else ""
         words = (
-            f"of {_watts(said['power'])} some {_watts(said['useful'])} get inside and the dry rig takes "
-            f"{_watts(said['walls'])}; a gram takes {said['each'] / 1e6:.2g} kJ"
+            f"of {_watts(said['power'])} some {_watts(said['useful'])} get inside; the dry rig takes "
+            f"{_watts(said['walls'])} of it{back}; a gram of {crossing.metal} takes {said['each'] / 1e6:.2g} kJ"
         )
     wanted = middle(wanted_rate(crossing, crossing.plain_ledger()))
     ends = f"; {_rate(wanted)} are wanted" if np.isfinite(wanted) else ""
@@ -120,68 +126,92 @@ def delivered(crossing: Crossing, figure: Figure) -> str:
         return f"no wall that rises from the charge is colder than the vapour, {dew}: nothing runs back."
     words = (
         f"walls that rise from the charge, and arms on them, take {_watts(said['heat'])} from vapour at {dew} "
-        f"and hold {grams(said['film'])} as a film"
+        f"and hold {grams(said['film'])} as a film; what condenses there runs back"
     )
-    if said["rising"] > said["brought"]:
-        return f"{words}; vapour can bring {_watts(said['brought'])}: all of it runs back."
-    if said["film"] > said["freed"]:
-        return f"{words}, of {grams(said['freed'])} that are freed: all of it runs back."
     if "spare" in said:
         words += f"; the furnace has some {_watts(said['spare'])} for it"
-        if said["heat"] > said["spare"]:
-            return f"{words}: all of it runs back."
-    return f"{words}."
+    short = _short_of(figure)
+    if not short:
+        return f"{words}."
+    often = float(np.mean(figure.values < 0.5))
+    how = "all of it runs back" if often > 0.995 else f"in {often:.0%} of the samples all of it runs back"
+    return f"{words}; {how}, for want of {listed(short)}."
 
 
-def reach(
-    crossing: Crossing, arm: Arm, joint: str, distance: np.ndarray[tuple[int], np.dtype[np.float64]]
-) -> str:
+def _short_of(figure: Figure) -> list[str]:
+    """What is not enough in a twentieth of the samples or more to hold the rising walls at the dew point."""
+    said = figure.said
+    wants = {
+        "vapour: the retort is too narrow": said["rising"] > said["brought"],
+        "metal: the film takes it all": said["film"] > said["freed"],
+        "heat": said["heat"] > said.get("spare", np.inf),
+    }
+    return [what for what, often in wants.items() if np.mean(often) >= TAIL]
+
+
+def reach(crossing: Crossing, arm: Arm, joint: str, distance: Array) -> str:
     """How far vapour comes, and why no farther."""
     vapour = crossing.vapour
     if vapour.missing:
         return f"how far vapour comes into the {arm.name} cannot be said."
     far, heat = middle(distance), middle(vapour.arm_heat[arm.name])
     most = middle(vapour.arm_most[arm.name])
-    dew = _degrees(middle(vapour.dew))
+    dew = _degrees(middle(vapour.mouths[arm.name]))
     comes = f"comes to {far * 1e3:.0f} mm before {joint}" if far > 0 else f"comes to {joint} and past it"
     if most < _NO_HEAT:
         return f"next to no vapour gets into the {arm.name}."
+    if heat < _NO_HEAT:
+        return f"vapour at {dew} {comes}; next to nothing condenses on the wall of the {arm.name}."
     words = f"vapour at {dew} {comes}; the wall of the {arm.name} takes {_watts(heat)} from it"
     if heat > 0.8 * most:
-        return f"{words}, as much as its mouth lets in: a colder arm does not draw it farther."
+        return f"{words}, all that its mouth lets in."
     return f"{words}, its mouth would let in {_watts(most)}: only the gas at its end holds it off."
 
 
-def lands(crossing: Crossing, landing: Landing, outlet: Outlet | None) -> str:
-    """Where most of it lands, and where the way to the pump leaves."""
-    if crossing.vapour.missing:
-        return f"where the {crossing.metal} lands cannot be said."
+def lands_at(crossing: Crossing, landing: Landing) -> str:
+    """Where most of it lands."""
     left = np.median(landing.passing / landing.entering, axis=1)
-    walls = np.median(crossing.heat.temperature[landing.cells], axis=1)
-    spots = []
-    for share in (_FIRST, _LAST):
-        number = int(np.argmax(left <= 1.0 - share))
-        cell = landing.cells[number]
-        single = crossing.tree.instances[crossing.mesh.instance[cell]]
-        place = f"{single.row.name} {crossing.mesh.middle[cell] * 1e3:.0f} mm"
-        spots.append(f"{place} (wall {_degrees(float(walls[number]))})")
-    first, last = spots
-    words = f"nine tenths land between {first} and {last}"
-    if outlet is not None:
-        row = crossing.tree.instances[outlet.single].row.name
-        place = f"{outlet.place * 1e3:.0f} mm from the charge"
-        words += f"; the way to the pump leaves that of the metal at the {row}, {place}"
-    return f"{words}."
+    first, last = (_spot(crossing, landing, int(np.argmax(left <= 1.0 - share))) for share in (_FIRST, _LAST))
+    return f"all of it lands at {first}" if first == last else f"nine tenths land between {first} and {last}"
 
 
-def passes(figure: Figure) -> str:
-    """How much, beside what is wanted."""
+def lands(crossing: Crossing, outlet: Outlet, figure: Figure) -> str:
+    """Where most of it lands, where the way to the pump leaves, and what goes on there."""
     if figure.missing:
-        return "what goes on to the pump cannot be said."
-    lost = middle(figure.values)
-    if lost < 1e-9:
-        return "the walls are so cold there that next to nothing goes on."
-    return f"{grams(lost)} in the hold, if all vapour that is left where the ways part goes on to the pump."
+        return f"where the {crossing.metal} lands cannot be said."
+    words = lands_at(crossing, outlet.landing)
+    row = crossing.tree.instances[outlet.single].row.name
+    words += f"; the way to the pump leaves at the {row}, {outlet.place * 1e3:.0f} mm from the charge"
+    passed = figure.said["passed"]
+    if not np.all(np.isfinite(passed)):
+        return f"{words}."
+    lost, most = (float(np.quantile(passed, end)) for end in (0.5, 1.0 - TAIL))
+    if most < _NEXT_TO_NOTHING:
+        return f"{words}, where next to nothing goes on."
+    worst = f", {grams(most)} at the worse end" if most > 1.2 * lost else ""
+    shown = "next to nothing" if lost < _NEXT_TO_NOTHING else grams(lost)
+    return f"{words}, and {shown} go on there in the hold{worst}."
+
+
+def _spot(crossing: Crossing, landing: Landing, number: int) -> str:
+    """A place on a way, and its wall."""
+    cell = landing.cells[number]
+    single = crossing.tree.instances[crossing.mesh.instance[cell]]
+    wall = _degrees(float(np.median(crossing.heat.temperature[cell])))
+    return f"{single.row.name} {crossing.mesh.middle[cell] * 1e3:.0f} mm (wall {wall})"
+
+
+def argon(situation: Situation, sweep: Sweep | None) -> str:
+    """How much argon leaves past what wall."""
+    if sweep is None or sweep.carried.missing:
+        return "what the argon carries off cannot be said."
+    flow = middle(sweep.carried.said["argon"]) * GAS_CONSTANT * STATED / ATMOSPHERE
+    single = situation.tree.instances[situation.mesh.instance[sweep.cell]]
+    wall = _degrees(middle(sweep.carried.said["wall"]))
+    return (
+        f"{flow * 6e4:.2g} L/min of argon leave by the {sweep.by}; the coldest wall on their way is that of the "
+        f"{single.row.name}, {wall}: no more {situation.rig.aim.metal} goes with them than saturates them there."
+    )
 
 
 def warm(crossing: Crossing, row: str, cell: int) -> str:
@@ -241,26 +271,22 @@ def ullage(crossing: Crossing, row: str, figure: Figure) -> str:
 
 
 def crust(crust: Crust) -> str:
-    """How much lands where, beside the bore."""
+    """How much lands where, beside the bore, and when it closes that."""
     if crust.thickness.missing:
         return "how thick the crust gets cannot be said."
-    mass = middle(crust.thickness.said["mass"])
-    return (
-        f"{grams(mass)} come over; the crust is thickest at {crust.place * 1e3:.0f} mm, where the bore is "
-        f"{crust.bore * 1e3:.3g} mm; a third of the bore may be crust."
+    words = (
+        f"{grams(middle(crust.thickness.said['mass']))} come over; the crust is thickest at "
+        f"{crust.place * 1e3:.0f} mm, where the bore is {crust.bore * 1e3:.3g} mm"
     )
-
-
-def plug(crust: Crust) -> str:
-    """Whether it closes within the run."""
-    if crust.closes.missing:
-        return "when the crust closes the bore cannot be said."
-    full, worst = (float(np.quantile(crust.closes.said["fullest"], end)) for end in (0.5, 1 - TAIL))
+    full, worst = (float(np.quantile(crust.thickness.said["fullest"], end)) for end in (0.5, 1 - TAIL))
     if worst < 1:
-        return f"all that comes makes {full:.0%} of what would close it: it stays open."
-    shuts = "a shut line with a hot charge behind it"
+        return f"{words}; all that comes is {full:.0%} of what would leave a third of it open."
     if full < 1:
         return (
-            f"all that comes makes {full:.0%} of what would close it, {worst:.0%} at the worse end: {shuts}."
+            f"{words}; {full:.0%} of what would leave a third of it open comes, {worst:.0%} at the worse end."
         )
-    return f"{full:.2g} times as much comes as would close it: {shuts}."
+    soon, mid = (_time(float(np.quantile(crust.closes.values, end))) for end in (TAIL, 0.5))
+    return (
+        f"{words}; at the pace of practice only a third of it is left open after {mid}, {soon} at the worse end: "
+        "then a shut line with a hot charge behind it."
+    )

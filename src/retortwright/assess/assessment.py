@@ -6,8 +6,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from retortwright.assess.across_remedies import with_across_mends
+from retortwright.assess.cautions import Caution, cautions_of
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
+from retortwright.assess.gets_across import GETS_ACROSS
+from retortwright.assess.hurts_remedies import with_hurts_mends
 from retortwright.assess.hurts_you import what_can_hurt
 from retortwright.assess.joints_cooling import joints_cooling
 from retortwright.assess.joints_live import joints_live
@@ -16,19 +20,18 @@ from retortwright.assess.makes_metal import MAKES_METAL
 from retortwright.assess.makes_remedies import with_charge_mends
 from retortwright.assess.measure import values_of, with_next
 from retortwright.assess.refusal import Refusal
-from retortwright.assess.refusals import advice_of, refusals_of, withheld
+from retortwright.assess.refusals import refusals_of, withheld
 from retortwright.assess.remedies import with_mends
 from retortwright.assess.tight import is_it_tight
 from retortwright.assess.tight_remedies import with_gas_mends
 from retortwright.belief.beliefs import Draws
 from retortwright.ground.errors import AskError, nearest
 from retortwright.ground.words import QUESTIONS, VERDICTS, worst
-from retortwright.reference.datum import Missing
 from retortwright.reference.tables import Tables, shipped
 from retortwright.rig.parts import Rig
 from retortwright.situation.situation import Situation
 
-__all__ = ["ANSWERED", "Assessment", "Caution", "assess", "findings_of"]
+__all__ = ["ANSWERED", "Assessment", "assess", "findings_of"]
 
 
 def _will_every_joint_live(situation: Situation) -> Iterator[Finding]:
@@ -39,18 +42,11 @@ def _will_every_joint_live(situation: Situation) -> Iterator[Finding]:
 
 ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
     1: MAKES_METAL.findings,
+    2: GETS_ACROSS.findings,
     4: _will_every_joint_live,
     6: is_it_tight,
     8: what_can_hurt,
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Caution:
-    """A caution with its source."""
-
-    text: str
-    source: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,41 +137,16 @@ def assess(
         findings = with_mends(situation, findings, lambda changed: tuple(joints_live(changed)), one)
         findings = with_gas_mends(situation, findings, one)
         findings = with_charge_mends(situation, findings, one)
+        findings = with_across_mends(situation, findings, one)
+        findings = with_hurts_mends(situation, findings, one)
     return Assessment(
         rig,
         situation.draws,
         tables,
         tuple(ANSWERED),
         findings,
-        (*_cautions(rig, tables), *(Caution(each.text, each.source) for each in advice_of(situation))),
+        cautions_of(situation),
         tuple(edits),
         situation,
         refused,
     )
-
-
-def _cautions(rig: Rig, tables: Tables) -> tuple[Caution, ...]:
-    holds = {
-        "always": True,
-        "charge": bool(rig.charge),
-        "no charge": not rig.charge,
-        "water": any(cool.by in ("water coil", "wet wrap", "ice water") for cool in rig.cool),
-        "cold bath": any(cool.by in ("dry ice", "liquid nitrogen") for cool in rig.cool),
-    }
-    found = []
-    for subject in tables.subjects("cautions"):
-        text, when = tables.rows[("cautions", subject, "text")], tables.rows[("cautions", subject, "when")]
-        if holds[when.data]:
-            found.append(Caution(text.data, text.source))
-    if rig.charge:
-        found += _of_the_metal(rig.aim.metal, tables)
-    return tuple(found)
-
-
-def _of_the_metal(metal: str, tables: Tables) -> list[Caution]:
-    """What this metal does in air, and what may and must not go on it."""
-    agent, never, marks = (tables.find("hazards", metal, name) for name in ("agent", "never", "statements"))
-    if isinstance(agent, Missing) or isinstance(never, Missing) or isinstance(marks, Missing):
-        return []
-    text = f"Burning {metal}: {agent.data}; never {never.data}. Marked {marks.data.replace(' ', ', ')}."
-    return [Caution(text, agent.source)]

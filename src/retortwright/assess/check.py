@@ -50,11 +50,14 @@ class Check:
     because: str | Callable[[Finding], str]  # a sentence, or what makes it of the finding
     worse: str = "high"
     notes: tuple[str, ...] = ()
+    lost: str | None = None  # what is lost or wrong, as a word of the id
+    happens: str | None = None  # the same after the word when
+    limit_of: str | None = None  # the joint or wall whose limit it is
 
     @property
     def id(self) -> str:
-        """check/place/state."""
-        return f"{self.name}/{self.place}/{self.state}"
+        """check/place/state, with the lost thing after a hyphen."""
+        return f"{self.name}/{self.place}/{self.state}" + (f"-{self.lost}" if self.lost else "")
 
 
 def plain_limit(ledger: Ledger, values: Array | float, words: str) -> Limit:
@@ -126,6 +129,9 @@ def finding_of(situation: Situation, check: Check, question: int) -> Finding:
         cites=check.figure.cites | check.limit.figure.cites | frozenset(ledger.cites),
         sources=_sources(inputs.values()),
         notes=check.notes,
+        lost=check.lost,
+        happens=check.happens,
+        limit_of=check.limit_of,
     )
     because = check.because if isinstance(check.because, str) else check.because(finding)
     return replace(finding, because=because)

@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,18 +11,31 @@ from retortwright.assess.check import limit_from_rule
 from retortwright.assess.finding import Judgement, judged
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
+from retortwright.ground.units import TAIL
 from retortwright.ground.words import VERDICTS
 from retortwright.physics.constants import ATMOSPHERE
 from retortwright.reference.datum import Missing, Row, number_of
+from retortwright.situation.closed_flows import opening_of, use_of
 from retortwright.situation.closed_pressure import Closed, closed_of
 from retortwright.situation.closed_relief import Relief, relief_for
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.isolated import Case, Inner
 from retortwright.situation.situation import Situation
 
-__all__ = ["CHECK", "ClosedRow", "closed_rows", "is_heated", "middle_of", "rows_of_case", "share_kept"]
+__all__ = [
+    "CHECK",
+    "ClosedRow",
+    "closed_rows",
+    "is_heated",
+    "is_own",
+    "middle_of",
+    "planned_case",
+    "rows_of_case",
+    "share_kept",
+]
 
 CHECK = "closed"
+_SAME = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +89,10 @@ def _sorted(situation: Situation) -> tuple[ClosedRow, ...]:
 
 def rows_of_case(situation: Situation, case: Case) -> tuple[ClosedRow, ...]:
     """The closed volumes of one case, judged."""
-    return tuple(_judged(situation, closed) for closed in closed_of(situation).closed(case))
+    made = situation.once("rows of cases", dict[Case, tuple[ClosedRow, ...]])
+    if case not in made:
+        made[case] = tuple(_judged(situation, closed) for closed in closed_of(situation).closed(case))
+    return made[case]
 
 
 def is_heated(situation: Situation, row: ClosedRow) -> bool:
@@ -87,8 +103,31 @@ def is_heated(situation: Situation, row: ClosedRow) -> bool:
     return row.closed.fed or not float(np.median(row.closed.hottest)) < room + warm
 
 
+def is_own(situation: Situation, row: ClosedRow) -> bool:
+    """Whether what is wrong in a case has to do with a volume: as planned it is not the same already."""
+    case = row.case
+    if case.kind == "planned":
+        return True
+    planned = planned_case(situation, case)
+    alike = (each for each in rows_of_case(situation, planned) if each.closed.inner == row.closed.inner)
+    return not any(
+        each.verdict == row.verdict
+        and (each.reach == row.reach or abs(each.reach - row.reach) < _SAME * abs(row.reach))
+        for each in alike
+    )
+
+
+def planned_case(situation: Situation, case: Case) -> Case:
+    """The same moment as planned."""
+    found = situation.once(
+        "planned cases",
+        lambda: {each.moment.number: each for each in closed_of(situation).cases() if each.kind == "planned"},
+    )
+    return found[case.moment.number]
+
+
 def _judged(situation: Situation, closed: Closed) -> ClosedRow:
-    relief, weak = relief_for(situation, closed), _weakest(situation, closed.inner)
+    relief, weak = _able(situation, relief_for(situation, closed)), _weakest(situation, closed.inner)
     planned = closed.case.kind == "planned"
     over = closed.figure.values - ATMOSPHERE
     bears, what, at = weak.bears, weak.what, weak.at
@@ -101,6 +140,25 @@ def _judged(situation: Situation, closed: Closed) -> ClosedRow:
     gauge = Figure(over, closed.figure.said, closed.figure.inputs, closed.figure.cites, closed.figure.missing)
     judgement = judged(over, float(limit.values[0]), share_kept(situation) * float(limit.values[0]), "high")
     return ClosedRow(closed, relief, what, at, limit, gauge, judgement)
+
+
+def _able(situation: Situation, relief: Relief) -> Relief:
+    """The relief, and whether its bore passes what comes; one that may not, or nobody knows, caps nothing."""
+    if relief.serves != "opens":
+        return relief
+    return (
+        relief
+        if situation.once("relief is able", lambda: _passes(situation))
+        else replace(relief, serves="small")
+    )
+
+
+def _passes(situation: Situation) -> bool:
+    vent = opening_of(situation, "relief")
+    use = None if vent is None else use_of(situation, vent)
+    if use is None or use.missing or not np.all(np.isfinite(use.values)):
+        return False
+    return bool(np.quantile(use.values, 1 - TAIL) <= 1.0)
 
 
 def _limit(situation: Situation, bears: float, cites: frozenset[str]) -> Figure:

@@ -5,6 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from retortwright.assess.across_argon import argon_checks
 from retortwright.assess.across_crust import crust_checks
 from retortwright.assess.across_drain import drain_checks
 from retortwright.assess.across_landing import landing_checks, landing_unknown
@@ -29,6 +30,7 @@ def _made(situation: Situation) -> Iterator[Check]:
             assert lacks is not None
             yield from supply_unknown(situation, state, lacks)
             yield from landing_unknown(situation, state, lacks)
+            yield from argon_checks(situation, state)
             continue
         for part in _PARTS:
             yield from part(crossing)

@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import replace
 
 import numpy as np
 
@@ -31,27 +31,13 @@ from retortwright.situation.isolated import Case
 from retortwright.situation.situation import Situation
 from retortwright.situation.timing import hottest_state, is_after_heat, is_hot
 
-__all__ = ["PlantCheck", "plant_checks"]
+__all__ = ["plant_checks"]
 
 _MILLILITRES = GAS_CONSTANT * STATED / ATMOSPHERE * 6e7  # mL/min at 20 degC of a mol/s
 _OILY = ("rotary, two-stage", "rotary, one-stage", "diffusion")
 
 
-@dataclass(frozen=True, slots=True)
-class PlantCheck:
-    """A check, and what is lost for it."""
-
-    check: Check
-    lost: str | None = None
-    happens: str | None = None
-
-    @property
-    def id(self) -> str:
-        """As that of its finding."""
-        return self.check.id + (f"-{self.lost}" if self.lost else "")
-
-
-def plant_checks(situation: Situation) -> Iterator[PlantCheck]:
+def plant_checks(situation: Situation) -> Iterator[Check]:
     """Every check of relief, bubbler, pump and cooling."""
     state = hottest_state(situation.rig)
     if state is None:
@@ -59,7 +45,7 @@ def plant_checks(situation: Situation) -> Iterator[PlantCheck]:
     for name in ("relief", "bubbler"):
         vent = opening_of(situation, name)
         if vent is not None:
-            yield PlantCheck(_capacity(situation, vent, state))
+            yield _capacity(situation, vent, state)
     seen: set[str] = set()
     for case in planned_cases(situation):
         if case.state in seen or not is_after_heat(situation.rig, case.state):
@@ -87,7 +73,7 @@ def _capacity(situation: Situation, vent: Vent, state: str) -> Check:
     because = f"what the {vent.name} can pass, or has to, is not known."
     if not figure.missing:
         gases = [
-            f"{gas} {middle_of(figure.said[gas]) * _MILLILITRES:.2g} mL/min, "
+            f"{gas} {_plain(middle_of(figure.said[gas]) * _MILLILITRES)} mL/min, "
             f"{middle_of(figure.said[f'{gas} share']):.2g}"
             for gas in ("hydrogen", "argon", "vapour")
             if gas in figure.said and middle_of(figure.said[gas]) > 0
@@ -99,14 +85,21 @@ def _capacity(situation: Situation, vent: Vent, state: str) -> Check:
             f"{bore:.2g} mm at {over:.2g} kPa over the room; gas and the share of what it passes: {told}. "
             "Hydrogen is that of all water in the charge over the shortest ramp, vapour all the metal."
         )
-    notes = ("metal or salt that lands in its bore takes this away: blow through it before each run",)
+    notes = ["metal or salt that lands in its bore takes this away: blow through it before each run"]
+    if vent.name == "bubbler":
+        notes.append("dry it is an open hole: look at its level before each run, and while gas flows")
     return Check(
         "relief-capacity", state, vent.name, f"what the {vent.name} has to pass", f"plant.{vent.name}.bore",
-        "portion", figure, limit, because, sense, notes,
+        "portion", figure, limit, because, sense, tuple(notes),
     )  # fmt: skip
 
 
-def _suck_back(situation: Situation, case: Case) -> PlantCheck:
+def _plain(value: float) -> str:
+    """Two digits without an exponent where that can be read."""
+    return f"{float(f'{value:.2g}'):g}"
+
+
+def _suck_back(situation: Situation, case: Case) -> Check:
     """What cooling draws in against the argon that comes; in a hot state the power goes first."""
     pumped = pump_draws(situation, case)
     figure = draw_rate(situation, case) if pumped is None else pumped
@@ -137,11 +130,11 @@ def _suck_back(situation: Situation, case: Case) -> PlantCheck:
         because, sense_of_rule(situation.tables, "suck-back"), notes,
     )  # fmt: skip
     if is_hot(situation.rig, case.state) and pumped is None:
-        return PlantCheck(check, "power", "the power goes")
-    return PlantCheck(check)
+        return replace(check, lost="power", happens="the power goes")
+    return check
 
 
-def _air_in(situation: Situation, case: Case) -> PlantCheck:
+def _air_in(situation: Situation, case: Case) -> Check:
     row = situation.tables.find("rules", "air-in", "to")
     pressure = float("nan") if isinstance(row, Missing) else number_of(row).best
     figure = air_time(situation, case, pressure)
@@ -159,14 +152,14 @@ def _air_in(situation: Situation, case: Case) -> PlantCheck:
         "air-in", case.state, name, "time to air over the metal", "plant.pump", "time", figure, limit, because, sense,
         notes,
     )  # fmt: skip
-    return PlantCheck(check, "pump", "the pump stops")
+    return replace(check, lost="pump", happens="the pump stops")
 
 
 def _oily(situation: Situation) -> bool:
     return (situation.rig.plant.pump or {}).get("kind") in _OILY
 
 
-def _oil_back(situation: Situation, case: Case, valves: tuple[str, ...]) -> PlantCheck:
+def _oil_back(situation: Situation, case: Case, valves: tuple[str, ...]) -> Check:
     ledger = Ledger(situation.rig, situation.tables, situation.draws)
     figure = figure_of(ledger, np.full(ledger.draws.size, float(len(valves))))
     limit, sense = _rule(situation, "oil-back")
@@ -177,8 +170,10 @@ def _oil_back(situation: Situation, case: Case, valves: tuple[str, ...]) -> Plan
         )
     else:
         because = "oil and air run back through a pump that stands, and no valve can be shut against them."
+    cold = [cool.name for cool in situation.rig.cool if cool.by == "liquid nitrogen" and cool.name in case.running]
+    notes = tuple(f"take {name} away at once: air that runs back turns to liquid in the trap" for name in cold)
     check = Check(
         "oil-back", case.state, (situation.rig.plant.pump or {})["on"], "valves against oil from the pump",
-        "plant.pump.on", "valves", figure, limit, because, sense,
+        "plant.pump.on", "valves", figure, limit, because, sense, notes,
     )  # fmt: skip
-    return PlantCheck(check, "pump", "the pump stops")
+    return replace(check, lost="pump", happens="the pump stops")

@@ -3,14 +3,9 @@
 
 from __future__ import annotations
 
-import numpy as np
-
 from retortwright.assess.closed_rows import ClosedRow, middle_of
-from retortwright.belief.believed import Ledger
+from retortwright.assess.closed_rules import freeing, restart_temperature
 from retortwright.physics.constants import ATMOSPHERE
-from retortwright.reference.datum import Row, number_of
-from retortwright.situation.closed_pressure import closed_of
-from retortwright.situation.closed_relief import melting_point
 from retortwright.situation.isolated import Case
 from retortwright.situation.situation import Situation
 
@@ -21,12 +16,10 @@ __all__ = [
     "happens",
     "kilopascal",
     "notes_of",
-    "restart_temperature",
     "what_wrong",
 ]
 
 _CELSIUS = 273.15
-_MELT = "melt from the open end, never in the middle"
 
 
 def happens(situation: Situation, case: Case) -> str | None:
@@ -95,7 +88,7 @@ def because_of(situation: Situation, row: ClosedRow) -> str:
     where = situation.tree.instances[closed.piece].name
     if closed.figure.missing:
         return f"nothing leads out of the {size} of the {where}; what it comes to is not known."
-    parts = [(name, middle_of(said[name])) for name in ("gas", "hydrogen", "vapour")]
+    parts = [(name, middle_of(said[name])) for name in ("gas", "hydrogen", "vapour", "liquid")]
     told = (
         ", ".join(f"{name} {bar(value)}" for name, value in parts if value >= 500.0)
         or "next to nothing in it"
@@ -125,6 +118,8 @@ def _by_relief(row: ClosedRow) -> str:
     relief = row.relief
     if relief.serves == "opens":
         return f"; the relief opens at {kilopascal(relief.opens)}"
+    if relief.serves == "small":
+        return "; the relief on it may not pass all that comes (see relief-capacity): it does not count"
     if relief.serves == "frozen" and relief.coldest is not None and relief.melts is not None:
         cold, melts = relief.coldest - _CELSIUS, relief.melts - _CELSIUS
         return (
@@ -160,17 +155,6 @@ def _wait(situation: Situation) -> str:
     return f"stay behind the screen until the hottest wall is below {found - _CELSIUS:.0f} degC"
 
 
-def restart_temperature(situation: Situation) -> float | None:
-    """The temperature at which the product stands under the pressure below which one may go near [K]."""
-    saturation, data = closed_of(situation).contents.saturation()
-    row = situation.tables.find("rules", "closed", "restart")
-    if saturation is None or data.missing or not isinstance(row, Row):
-        return None
-    pressure = np.full(situation.draws.size, number_of(row).best)
-    found = float(np.median(saturation.dew(pressure)))
-    return found if np.isfinite(found) else None
-
-
 def notes_of(situation: Situation, row: ClosedRow) -> tuple[str, ...]:
     """What else has to be known."""
     found = []
@@ -181,26 +165,9 @@ def notes_of(situation: Situation, row: ClosedRow) -> tuple[str, ...]:
             f"the vapour is taken to go on landing in the receivers; with that way plugged it comes to {bar(bound)}"
         )
     if row.case.kind == "plug":
-        found += _freeing(situation)
+        found.append(freeing(situation))
     if row.closed.charge:
         found.append(
             "all hydrogen that the water of the charge can give is counted, whatever was pumped off before"
         )
     return tuple(found)
-
-
-def _freeing(situation: Situation) -> list[str]:
-    """Why a plug is melted from its open end."""
-    metal = situation.rig.aim.metal
-    row = Ledger(situation.rig, situation.tables, situation.draws).tables.find(
-        "metals", metal, "thermal-pressure"
-    )
-    melts = melting_point(situation)
-    if not isinstance(row, Row):
-        return [f"liquid shut in between two plugs bursts its tube as it warms: {_MELT}"]
-    each = number_of(row).best
-    at = "" if melts is None else f" above {melts - _CELSIUS:.0f} degC"
-    return [
-        f"liquid {metal} shut in between two plugs pushes {each / 1e6:.2g} MPa more for each kelvin{at} (a figure from "
-        f"memory): glass that bears 20 kPa goes within a tenth of a kelvin; {_MELT}"
-    ]

@@ -8,22 +8,29 @@ planned, and the gravest one of each kind of thing that goes wrong.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import numpy as np
 
 from retortwright.assess.check import Check, Limit, finding_of, seen_values
-from retortwright.assess.closed_rows import CHECK, ClosedRow, closed_rows, is_heated, rows_of_case
+from retortwright.assess.closed_rows import (
+    CHECK,
+    ClosedRow,
+    closed_rows,
+    is_heated,
+    is_own,
+    rows_of_case,
+)
 from retortwright.assess.finding import Finding
-from retortwright.assess.hurts_plant import PlantCheck, plant_checks
+from retortwright.assess.hurts_plant import plant_checks
 from retortwright.assess.hurts_words import because_of, happens, notes_of
+from retortwright.assess.questioned import Questioned
 from retortwright.ground.arrays import Array
 from retortwright.ground.words import VERDICTS
 from retortwright.situation.closed_pressure import closed_of
 from retortwright.situation.isolated import Case
 from retortwright.situation.situation import Situation
 
-__all__ = ["QUESTION", "hurts_values", "row_id", "what_can_hurt"]
+__all__ = ["HURTS_YOU", "QUESTION", "hurts_finding", "hurts_values", "row_id", "row_of", "what_can_hurt"]
 
 QUESTION = 8
 _SUFFIX = {
@@ -36,24 +43,35 @@ _SUFFIX = {
 }
 
 
-def what_can_hurt(situation: Situation) -> Iterator[Finding]:
-    """Every finding of the question."""
+def _checks(situation: Situation) -> Iterator[Check]:
     for row in _chosen(situation):
-        yield _finding(situation, row)
-    for each in _plant(situation):
-        yield replace(finding_of(situation, each.check, QUESTION), lost=each.lost, happens=each.happens)
+        yield _check(situation, row)
+    yield from plant_checks(situation)
+
+
+HURTS_YOU = Questioned(QUESTION, _checks)
+what_can_hurt = HURTS_YOU.findings
+
+
+def hurts_finding(situation: Situation, name: str) -> Finding | None:
+    """One finding of the question by its id; of closed volumes only that of its state is looked at."""
+    check = _one(situation, name)
+    return None if check is None else finding_of(situation, check, QUESTION)
 
 
 def hurts_values(situation: Situation, finding: Finding) -> Array:
     """The samples behind a finding of the question."""
-    if finding.check != CHECK:
-        check = next((each.check for each in _plant(situation) if each.id == finding.id), None)
-    else:
-        row = _row_of(situation, finding.id)
-        check = None if row is None else _check(situation, row)
+    check = _one(situation, finding.id)
     if check is None:
         raise LookupError(f"no check is called {finding.id}")
     return seen_values(check)
+
+
+def _one(situation: Situation, name: str) -> Check | None:
+    if name.startswith(f"{CHECK}/"):
+        row = row_of(situation, name)
+        return None if row is None else _check(situation, row)
+    return next((each for each in plant_checks(situation) if each.id == name), None)
 
 
 def row_id(situation: Situation, row: ClosedRow) -> str:
@@ -63,15 +81,11 @@ def row_id(situation: Situation, row: ClosedRow) -> str:
     return f"{CHECK}/{place}/{row.case.state}" + (f"-{lost}" if lost else "")
 
 
-def _plant(situation: Situation) -> tuple[PlantCheck, ...]:
-    return situation.once("checks of the plant", lambda: tuple(plant_checks(situation)))
-
-
 def _chosen(situation: Situation) -> list[ClosedRow]:
     """The gravest of each state as planned, and of each kind of thing that goes wrong."""
     found: dict[tuple[str, str], ClosedRow] = {}
     for row in sorted(closed_rows(situation), key=_rank):
-        if is_heated(situation, row):
+        if is_heated(situation, row) and is_own(situation, row):
             kind = row.case.kind
             found.setdefault((kind, row.case.state if kind == "planned" else ""), row)
     return list(found.values())
@@ -88,7 +102,7 @@ def _rank(row: ClosedRow) -> tuple[int, bool, float, int]:
     )
 
 
-def _row_of(situation: Situation, name: str) -> ClosedRow | None:
+def row_of(situation: Situation, name: str) -> ClosedRow | None:
     """The gravest row of an id, without making the others."""
     cases = [case for case in closed_of(situation).cases() if name.endswith(_end(case))]
     rows = [row for case in cases for row in rows_of_case(situation, case) if row_id(situation, row) == name]
@@ -104,15 +118,11 @@ def _lost(case: Case) -> str | None:
     return None if case.kind == "planned" else case.what + _SUFFIX[case.kind]
 
 
-def _finding(situation: Situation, row: ClosedRow) -> Finding:
-    made = finding_of(situation, _check(situation, row), QUESTION)
-    return replace(made, lost=_lost(row.case), happens=happens(situation, row.case), limit_of=row.weakest)
-
-
 def _check(situation: Situation, row: ClosedRow) -> Check:
     single = situation.tree.instances[row.closed.piece]
     limit = Limit(float(np.median(row.limit.values)), row.weakest, row.limit)
     return Check(
         CHECK, row.case.state, single.name, f"closed volume of the {single.name}", f"piece.{single.row.name}",
         "overpressure", row.gauge, limit, because_of(situation, row), "high", notes_of(situation, row),
+        _lost(row.case), happens(situation, row.case), row.weakest,
     )  # fmt: skip

@@ -25,10 +25,10 @@ __all__ = ["joints_cooling"]
 _AT_ONCE = 60.0  # s: a peak before that is the start itself
 
 
-def joints_cooling(situation: Situation) -> Iterator[Finding]:
-    """The hot finding of every joint in every state that follows a hot one."""
+def joints_cooling(situation: Situation, only: str | None = None) -> Iterator[Finding]:
+    """The hot finding of every joint in every state that follows a hot one; `only` in one state."""
     joints = {joint.key: joint for joint in situation.tree.joints}
-    for state in situation.rig.states:
+    for state in (each for each in situation.rig.states if only in (None, each.name)):
         down = cooling_down(situation.rig, state.name)
         if down is not None:
             for joint in joints.values():

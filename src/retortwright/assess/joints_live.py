@@ -35,10 +35,10 @@ QUESTION = 4
 _AT_IT = 2e-3  # m
 
 
-def joints_live(situation: Situation) -> Iterator[Finding]:
-    """Every finding of the question."""
+def joints_live(situation: Situation, only: str | None = None) -> Iterator[Finding]:
+    """Every finding of the question; `only` of one state."""
     joints = {joint.key: joint for joint in situation.tree.joints}
-    for state in situation.rig.states:
+    for state in (each for each in situation.rig.states if only in (None, each.name)):
         picture = situation.heat(state.name)
         steady = cooling_down(situation.rig, state.name) is None
         for joint in joints.values():
@@ -56,7 +56,8 @@ def joint_finding(
 ) -> Finding:
     """The finding of one joint in one state."""
     values = (picture.colder if check is COLD else picture.joints)[joint.key]
-    evidence = Evidence(values, picture.inputs, picture.cites, picture.missing, picture.hottest[joint.key])
+    missing = situation.dry(state).missing if check is COLD else picture.missing  # vapour cools nothing
+    evidence = Evidence(values, picture.inputs, picture.cites, missing, picture.hottest[joint.key])
     found = found_joint(situation, joint, state, check, evidence)
     because = _because(situation, picture, joint, found.judgement, check, state)
     return replace(found, because=because, notes=(*found.notes, *_vapour_notes(situation, state, check)))
@@ -230,8 +231,7 @@ def _vapour_heat(situation: Situation, state: str) -> Finding | None:
         None,
         None,
         "high",
-        "every seal temperature here is that of the dry apparatus, as a thermal blank would show it; "
-        "vapour can make it far hotter.",
+        "what a thermal blank shows can be far colder; a joint too hot even without vapour still fails.",
         "vapour",
         missing=missing,
     )

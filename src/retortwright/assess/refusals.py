@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""What is refused before anything is sized: routes that are never lit, whatever the rig.
+"""What is refused before anything is sized: routes that are never lit, and rigs that are never heated.
 
 A refusal is no finding: it has no band and no margin. It withholds the questions whose answers
 would presuppose what it forbids. Each entry of REFUSALS is one kind of them.
@@ -15,6 +15,11 @@ import numpy as np
 from retortwright.assess.finding import Finding, judged
 from retortwright.assess.refusal import Refusal
 from retortwright.assess.refused_apparatus import refuse_closed, refuse_materials, refuse_thin_can
+from retortwright.assess.refused_gas import (
+    refuse_blind_backfill,
+    refuse_nitrogen_in_flow,
+    refuse_water_on_glass,
+)
 from retortwright.belief.believed import Ledger
 from retortwright.ground.formula import elements_of
 from retortwright.reference.compounds import REDUCING, class_of
@@ -91,11 +96,12 @@ def withheld(findings: Iterable[Finding], refused: tuple[Refusal, ...]) -> tuple
 
 
 def _withheld(finding: Finding, refusal: Refusal) -> Finding:
+    what = "the charge" if refusal.withholds == OF_THE_CHARGE else refusal.subject
     return replace(
         finding,
         judgement=judged(np.full(1, np.nan), 0.0, 0.0, "high"),
         because="",
-        missing=Missing(refusal.id, f"withheld: the charge is refused, see {refusal.id}"),
+        missing=Missing(refusal.id, f"withheld: {what} is refused, see {refusal.id}"),
         driver=None,
         next=None,
         mend=(),
@@ -234,34 +240,11 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _blind_backfill(situation: Situation) -> Iterator[Refusal]:
-    """Argon let in up to a pressure that no gauge of the rig can show."""
-    rig, ledger = situation.rig, Ledger(situation.rig, situation.tables, situation.draws)
-    rows = {name: ledger.row("rules", "blind-backfill", name) for name in ("blind", "says", "do")}
-    words = {name: row.data for name, row in rows.items() if row is not None}
-    filled = [state for state in rig.states if "argon" in state.running and state.until is not None]
-    blind = [each for each in rig.plant.gauges if each.gauge in words.get("blind", "").split("; ")]
-    if not filled or not blind or len(blind) < len(rig.plant.gauges) or rig.plant.bubbler is not None:
-        return
-    kinds = " and ".join(f"{each.name} ({each.gauge})" for each in blind)
-    states = " and ".join(state.name for state in filled)
-    yield Refusal(
-        "blind-backfill",
-        blind[0].name,
-        f"plant.{blind[0].name}",
-        f"filling with argon by {kinds} alone, {states}",
-        words.get("says", ""),
-        "",
-        words.get("do", ""),
-        (),
-        tuple(sorted({row.source for row in rows.values() if row is not None})),
-        frozenset(ledger.cites),
-    )
-
-
 REFUSALS: dict[str, Callable[[Situation], Iterator[Refusal]]] = {
     "routes": _routes,
-    "blind-backfill": _blind_backfill,
+    "blind-backfill": refuse_blind_backfill,
+    "nitrogen-in-flow": refuse_nitrogen_in_flow,
+    "water-on-glass": refuse_water_on_glass,
     "heated-closed": refuse_closed,
     "thin-can": refuse_thin_can,
     "materials": refuse_materials,

@@ -15,6 +15,7 @@ from retortwright.physics.constants import ATMOSPHERE
 from retortwright.reference.datum import Curve, Row, curve_of, number_of
 from retortwright.reference.tables import Tables
 from retortwright.rig.tree import Instance
+from retortwright.situation.closed_front import gas_pressure
 from retortwright.situation.closed_pressure import closed_of
 from retortwright.situation.isolated import Case, Inner, cuts_of, inside_of
 from retortwright.situation.situation import Situation
@@ -24,6 +25,8 @@ __all__ = ["refuse_closed", "refuse_materials", "refuse_thin_can"]
 
 _POISSON = 0.3
 _ZERO = 273.15
+_WITHHOLDS = {"thin-can": (5, 6), "PTFE-in-heat": (6,), "zinc-in-heat": (6,)}  # what its walls and joints decide
+_VACUUM = 5e4  # Pa: a volume with less in it counts as evacuated
 
 
 def _words(tables: Tables, subject: str) -> Mapping[str, Row]:
@@ -42,7 +45,10 @@ def _refusal(
     rows = _words(situation.tables, kind)
     cites = frozenset(row.address for row in rows.values()) | more
     sources = tuple(sorted({situation.tables.rows[_key(each)].source for each in cites}))
-    return Refusal(kind, place, at, subject, rows["says"].data, because, rows["do"].data, (), sources, cites)
+    withholds = _WITHHOLDS.get(kind, ())
+    return Refusal(
+        kind, place, at, subject, rows["says"].data, because, rows["do"].data, withholds, sources, cites
+    )
 
 
 def _key(address: str) -> tuple[str, str, str]:
@@ -117,19 +123,25 @@ def _collapses(single: Instance, modulus: float) -> bool:
 
 
 def _hottest_under_vacuum(situation: Situation, case: Case, number: int) -> float | None:
-    """The hottest of the wall in a state in which the pump draws on its inside, in the middle of the samples [K]."""
+    """The hottest of the wall in a state in which its inside is evacuated, in the middle of the samples [K]."""
     inside = inside_of(situation.tree, cuts_of(situation.tree, case.open))
     inner: Inner = inside.volume_at((number, 0.0))
     work = closed_of(situation)
-    if (
-        "pump" not in case.running
-        or not work.has(inner, "pump")
-        or not is_after_heat(situation.rig, case.state)
-    ):
+    if not is_after_heat(situation.rig, case.state) or not _evacuated(situation, case, inner):
         return None
     mesh = situation.mesh
     middle = work.middle(situation.heat(case.state))[mesh.first[number] : mesh.last[number] + 1]
     return float(np.max(middle)) if np.all(np.isfinite(middle)) else None
+
+
+def _evacuated(situation: Situation, case: Case, inner: Inner) -> bool:
+    """Whether the pump draws on a volume, or has left it without gas."""
+    work = closed_of(situation)
+    if "pump" in case.running and work.has(inner, "pump"):
+        return True
+    inside = work.slivers.inside(inner)
+    room = np.sum(work.room_at(situation.heat(case.state))[inside], axis=0)
+    return bool(middle_of(gas_pressure(work.gas.moles(case, inside, room), room)) < _VACUUM)
 
 
 def _thin(situation: Situation, single: Instance, state: str, hot: float, curve: Curve) -> Refusal:

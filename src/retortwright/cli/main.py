@@ -112,16 +112,25 @@ def explain(rig: str, edits: tuple[str, ...], output: str | None, finding: str) 
 @click.option("--state", metavar="STATE", help="The state to draw; the hottest one unless said.")
 @click.option("--plot", type=click.Choice(["pressures", "line"]), help="Draw curves instead of the rig.")
 def draw(rig: str, edits: tuple[str, ...], output: str | None, state: str | None, plot: str | None) -> None:
-    """Draw a rig as a section to scale, with its temperatures and the verdict at every joint, as SVG.
+    """Draw a rig as a section to scale, with its temperatures, vapour and the verdict at every joint, as SVG.
 
-    `--plot pressures` draws what stands over the charge against temperature, `--plot line` the wall
-    temperature along the way to each receiver. Exit code 0 whatever the verdicts: they are in the picture.
+    One state is drawn, with nothing lost: what a lost cooling does is told by assess. `--plot pressures`
+    draws what stands over the charge against temperature, `--plot line` the wall temperature along every
+    branch with the dew point. Exit code 0 whatever the verdicts: they are in the picture.
 
     Example:  retortwright draw rig.toml --state distil -o rig.svg
     """
+    from retortwright.assess.one_state import joints_of
     from retortwright.report.drawing.pictures import picture_of
+    from retortwright.report.drawing.scene import state_to_draw
+    from retortwright.rig.edit import edited, parse_edit
+    from retortwright.rig.reading import read_rig
 
-    _put(picture_of(_assessed(rig, edits, remedies=False), state, plot), output, rig)
+    changes = [parse_edit(edit) for edit in edits]
+    changed = edited(read_rig(rig), changes)
+    state = state_to_draw(changed, state)
+    found = joints_of(changed, state, edits=[(change.key, change.value) for change in changes])
+    _put(picture_of(found, state, plot), output, rig)
 
 
 @commands.command()
@@ -140,8 +149,13 @@ def closed(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> N
     from retortwright.rig.reading import read_rig
     from retortwright.situation.situation import Situation
 
-    situation = Situation(edited(read_rig(rig), [parse_edit(edit) for edit in edits]), shipped(), Draws())
-    _put(closed_json(situation) if form == "json" else closed_text(situation), output, rig)
+    changes = [parse_edit(edit) for edit in edits]
+    situation = Situation(edited(read_rig(rig), changes), shipped(), Draws())
+    if form == "json":
+        text = closed_json(situation, [(change.key, change.value) for change in changes])
+    else:
+        text = closed_text(situation, [str(change) for change in changes])
+    _put(text, output, rig)
     sys.exit(1 if any(row.verdict in ("fails", "unknown") for row in closed_rows(situation)) else 0)
 
 

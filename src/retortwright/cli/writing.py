@@ -21,10 +21,11 @@ _REPORT = re.compile(
     re.MULTILINE,
 )
 _EXPLANATION = re.compile(
-    r"\A(?P<id>[\w-]+/\S+/\S+)\n   (?:FAILS|unknown|thin|holds|refused) (?s:.+)"
+    r"^(?P<id>[\w-]+/\S+/\S+)\n   (?:FAILS|unknown|thin|holds|refused) (?s:.+)"
     r"^            id      (?P=id)\n(?s:.*)^(?:Formula\n|Withheld until )",
     re.MULTILINE,
 )
+_CLOSED = re.compile(r"^Closed volumes: pressure inside, (?s:.+)^Rules that no number replaces\n", re.MULTILINE)
 _PICTURE = re.compile(rf"\A<\?xml [^\n]+\?>\n<!-- {re.escape(MAKER)} [^\n]+ -->\n<svg (?s:.*)</svg>\n\Z")
 
 
@@ -72,8 +73,9 @@ def _own(place: Path) -> bool:
     openings = tuple(
         row.data[:_OPENING] for key, row in shipped().rows.items() if key[::2] == ("cautions", "text")
     )
-    report = text.startswith(openings) and _REPORT.search(text) is not None
-    return not text or report or _EXPLANATION.match(text) is not None
+    if not text.startswith(openings):
+        return not text
+    return any(each.search(text) is not None for each in (_REPORT, _EXPLANATION, _CLOSED))
 
 
 def _own_document(text: str) -> bool:

@@ -222,9 +222,9 @@ FORMULAS: dict[str, Formula] = {
         ("sharipov-seleznev-1998", "iso-9300"),
     ),
     "ceiling-heat": Formula(
-        "Power of the furnace times the share that gets inside, less what the dry rig takes at the set-point, over "
-        "the heat of reaction (where it takes heat) and of evaporation of a gram of metal. A reaction that gives "
-        "heat is not counted as help.",
+        "Power of the furnace times the share that gets inside, less what the dry rig takes at the set-point and what "
+        "rising walls and arms take from vapour that runs back, over the heat of reaction (where it takes heat) and "
+        "of evaporation of a gram of metal. A reaction that gives heat is not counted as help.",
         ("nasa-tp-2002-211556", "common-practice"),
     ),
     "minutes": Formula(
@@ -247,14 +247,17 @@ FORMULAS: dict[str, Formula] = {
     ),
     "landing-end": Formula(
         "Steady flow of the vapour along the way, nowhere above saturation at the wall, what has landed staying "
-        "there: the greatest convex potential below saturation. The place by which 99 % has landed on the way "
-        "towards the pump, against the place where that way leaves the metal's.",
+        "there: the greatest convex potential below saturation. The place by which all but 1 % has landed where all "
+        "of it goes towards the pump, against the place where that way leaves the metal's. What goes on there is the "
+        "flow of the same solution over the whole hold; where the walls are cold, what their saturation pressure "
+        "drives. Fog is not in it.",
         ("sharipov-seleznev-1998",),
     ),
-    "passes-pump": Formula(
-        "The flow of the same solution beyond that place, all vapour taken to go towards the pump, over the whole "
-        "hold. Where the walls are cold it is what their saturation pressure drives. Fog is not in it.",
-        ("sharipov-seleznev-1998",),
+    "argon-carries": Formula(
+        "Argon that leaves saturated at the coldest wall between the charge and the place where it goes out: its flow "
+        "times p / (P - p) over the hold, with p the saturation pressure there and P that of the room, or at a pump "
+        "what its speed leaves of the flow. The most that vapour can be; fog is not in it.",
+        ("nasa-tp-2002-211556", "common-practice"),
     ),
     "drain-warm": Formula(
         "The coldest wall, with vapour and landing heat on it, of each piece from the first place where 1 % has "
@@ -275,12 +278,8 @@ FORMULAS: dict[str, Formula] = {
     ),
     "crust": Formula(
         "All the metal that comes over, landed as on the bare wall and spread over at least one bore of length, "
-        "as an annulus of solid with voids, where it is thickest.",
-        ("common-practice",),
-    ),
-    "plug": Formula(
-        "The time in which the same crust leaves a third of the bore, the metal coming evenly over the reaction "
-        "time; where all the metal is not enough, longer than the hold in proportion.",
+        "as an annulus of solid with voids, where it is thickest. It may take a third of the bore on either side. "
+        "When that is reached is told at the pace of practice: the metal coming evenly over the reaction time.",
         ("common-practice",),
     ),
     "ullage": Formula(
@@ -295,11 +294,13 @@ FORMULAS: dict[str, Formula] = {
         "lost. Where nothing leads out, gas keeps its moles from the moment before: p = n R / sum(V / T) over the "
         "walls. All hydrogen of the water in the charge is added where the volume holds the charge and was heated; "
         "vapour of the product, at its saturation at the hottest wall, and no more than all the metal gives, where it "
-        "holds metal. Where an open way leads from the charge to a receiver, vapour goes on landing: it stands at the "
-        "most that drives it there in practice and pushes the gas into what is colder than its dew point. Against "
-        "the least that joints and walls of the volume bear over the room; as planned, against the opening of a "
-        "relief on it. A relief counts where no wall on the way from the charge to it is below the melting point, or "
-        "argon comes in beside it; after one thing has gone wrong it caps the pressure. Vapour of salt and reductant "
+        "holds metal. Where an open way leads from the charge to a receiver, vapour goes on landing: that of each "
+        "wall is saturated at that wall, pushes the gas into what is colder, and stands over that by the most that "
+        "drives it there in practice. Liquid metal that finds no room counts with its thermal pressure. Against the "
+        "least that joints and walls of the volume bear over the room; as planned, against the opening of a relief "
+        "on it. A relief counts where no wall on the way from the charge to it is below the melting point at the cold "
+        "end of the samples, with vapour and without, or argon comes in beside it all the time; after one thing has "
+        "gone wrong it caps the pressure. Vapour of salt and reductant "
         "is not in it.",
         ("nasa-tp-2002-211556", "common-practice"),
     ),

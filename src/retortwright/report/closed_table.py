@@ -3,53 +3,81 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import textwrap
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 import numpy as np
 
-from retortwright.assess.closed_rows import ClosedRow, closed_rows, is_heated
-from retortwright.assess.hurts_words import bar, do_of, restart_temperature, what_wrong
+from retortwright import __version__
+from retortwright.assess.cautions import cautions_of
+from retortwright.assess.closed_rows import CHECK, ClosedRow, closed_rows, is_heated, is_own
+from retortwright.assess.closed_rules import Wait, near_after, rules_of
+from retortwright.assess.finding import Finding
+from retortwright.assess.hurts_words import bar, do_of, what_wrong
+from retortwright.assess.hurts_you import HURTS_YOU
+from retortwright.assess.refusals import refusals_of
+from retortwright.ground.units import TAIL
 from retortwright.physics.constants import ATMOSPHERE
 from retortwright.report.digits import Face, in_face
 from retortwright.situation.situation import Situation
 
 __all__ = ["closed_document", "closed_json", "closed_lines", "closed_text"]
 
+_TITLE = "Closed volumes: pressure inside, absolute; what the weakest part bears, over the room"
+_EDITED = ("", "  with ")
 _WIDTH = 100
 _FEW = 6
 _CELSIUS = Face("degC", 1.0, 273.15)
 _PASCAL = Face("Pa")
 _ENDS = {"fails": "gives way", "thin": "near its limit", "holds": "holds", "unknown": "not known"}
-_RULES = (
-    "A plug: furnace off, nobody near; behind the screen until the hottest wall is below the temperature named; then "
-    "warm from the open end toward the plug, never in the middle: liquid between two plugs bursts its tube.",
-    "Before the furnace is lit: each valve by hand, in the order of the state; the retort-side gauge must fall with "
-    "the pump's. Before anything is opened: cold, filled with argon to the pressure of the room.",
-)
 
 
-def closed_text(situation: Situation) -> str:
-    """The whole table, gravest first, with what to do and the rules for plugs, lighting and opening."""
-    lines = ["Closed volumes: pressure inside, absolute; what the weakest part bears, over the room", ""]
+def closed_text(situation: Situation, edits: Sequence[str] = ()) -> str:
+    """Cautions, what is refused, the whole table, gravest first, with what to do; and the rules."""
+    lines = [wrapped for each in cautions_of(situation) for wrapped in textwrap.wrap(each.text, _WIDTH)]
+    lines += ["", f"{situation.rig.path}{_EDITED[bool(edits)]}{', '.join(edits)}", ""]
+    for refusal in refusals_of(situation):
+        said = f"REFUSED  {refusal.subject}: {refusal.says}. Instead {refusal.do}."
+        lines += textwrap.wrap(said, _WIDTH, initial_indent="   ", subsequent_indent=" " * 12)
+    lines += ["", _TITLE, ""]
     lines += closed_lines(situation, None, do=True)
-    found = restart_temperature(situation)
-    if found is not None:
-        metal, shown = situation.rig.aim.metal, found - 273.15
-        lines += [
-            "",
-            f"{metal} stands under 1 kPa at {shown:.0f} degC: nobody goes near a plugged rig above that.",
-        ]
-    lines += [wrapped for rule in _RULES for wrapped in textwrap.wrap(rule, _WIDTH)]
+    stops = [line for each in HURTS_YOU.findings(situation) if each.check != CHECK for line in _plant(each)]
+    lines += ["", "Relief, bubbler, and what stops", "", *(stops or ["   nothing to ask of this rig"])]
+    lines += ["", "Rules that no number replaces", ""]
+    for rule in rules_of(situation):
+        lines += textwrap.wrap(rule, _WIDTH, initial_indent="   ", subsequent_indent="   ")
     return "\n".join(lines) + "\n"
+
+
+def _plant(finding: Finding) -> list[str]:
+    """One finding about the plant; how long is left where that is what is asked."""
+    mark = finding.verdict.upper() if finding.verdict == "fails" else finding.verdict
+    when = f", {finding.happens}" if finding.happens else ""
+    because = finding.because
+    low, best = finding.judgement.low, finding.judgement.best
+    if finding.quantity == "time" and low is not None and best is not None:
+        because = f"{_spoken(best)}, perhaps only {_spoken(low)}; {because}"
+    elif finding.missing is not None:
+        because = finding.missing.says
+    said = f"{mark:<8} {finding.state}{when}: {finding.subject}: {because}"
+    return textwrap.wrap(
+        said, _WIDTH, initial_indent="   ", subsequent_indent=" " * 12, break_on_hyphens=False
+    )
+
+
+def _spoken(seconds: float) -> str:
+    """A time in minutes, or in hours where it is long."""
+    number, unit = (seconds / 60, "min") if seconds < 6000 else (seconds / 3600, "h")
+    return f"{float(f'{number:.2g}'):g} {unit}"
 
 
 def closed_lines(situation: Situation, most: int | None = _FEW, do: bool = False) -> list[str]:
     """The table, gravest first; only so many lines, the states of which the same is true in one."""
     warm = [row for row in closed_rows(situation) if is_heated(situation, row)]
-    rows = [row for row in warm if not _is_under_vacuum(row)]
+    rows = [row for row in warm if is_own(situation, row) and not _is_under_vacuum(row)]
     groups = _alike(situation, rows)
     lines: list[str] = []
     for group in groups[:most]:
@@ -57,10 +85,12 @@ def closed_lines(situation: Situation, most: int | None = _FEW, do: bool = False
     rest = sum(len(group) for group in groups) - sum(len(group) for group in groups[:most])
     if rest:
         lines.append(f"   and {rest} cases more, none graver")
-    if len(warm) > len(rows):
-        lines.append(
-            f"   holds    {len(warm) - len(rows)} cases of closed volumes stay below the pressure of the room"
-        )
+    low = sum(is_own(situation, row) and _is_under_vacuum(row) for row in warm)
+    if low:
+        lines.append(f"   holds    {low} cases of closed volumes stay below the pressure of the room")
+    again = sum(not is_own(situation, row) for row in warm)
+    if again:
+        lines.append(f"            and {again} are as planned whatever else is wrong")
     cold = len(closed_rows(situation)) - len(warm)
     if cold:
         lines.append(f"            and {cold} stay as cold as the room; --format json lists every one")
@@ -92,6 +122,8 @@ def _entry(situation: Situation, group: list[ClosedRow], do: bool) -> list[str]:
     ends = _ENDS[row.verdict]
     if row.relief.serves == "opens" and row.weakest != "relief":
         bears += f"; relief opens at {row.relief.opens / 1e5:.2g}"
+    if row.relief.serves == "small":
+        bears += "; relief may be too small"
     if row.relief.serves == "frozen":
         bears += "; relief may be frozen shut"
     said = (
@@ -119,12 +151,43 @@ def closed_document(situation: Situation) -> list[dict[str, Any]]:
     return [_as_dict(situation, row) for row in closed_rows(situation)]
 
 
-def closed_json(situation: Situation) -> str:
-    """The whole table as JSON, one row a line."""
+def closed_json(situation: Situation, edits: Sequence[tuple[str, str]] = ()) -> str:
+    """Cautions, refusals, rules and the whole table as JSON, one row a line."""
+    rig, draws = situation.rig, situation.draws
     rows = closed_document(situation)
     lines = ",\n".join(f"    {json.dumps(each, allow_nan=False, ensure_ascii=False)}" for each in rows)
-    head = json.dumps({"form": 1, "rig": situation.rig.path}, indent=2).removesuffix("\n}")
+    document = {
+        "form": 1,
+        "made_by": {
+            "version": __version__,
+            "tables": f"sha256:{situation.tables.digest}",
+            "samples": draws.samples,
+            "seed": draws.seed,
+            "ends": [TAIL, 1 - TAIL],
+        },
+        "rig": {
+            "path": rig.path,
+            "sha256": hashlib.sha256(rig.text.encode()).hexdigest(),
+            "edits": dict(edits),
+        },
+        "cautions": [{"text": each.text, "source": each.source} for each in cautions_of(situation)],
+        "refused": [{"id": each.id, "says": each.says, "do": each.do} for each in refusals_of(situation)],
+        "go_near": _waited(near_after(situation)),
+        "rules": list(rules_of(situation)),
+    }
+    head = json.dumps(document, indent=2, allow_nan=False, ensure_ascii=False).removesuffix("\n}")
     return head + ',\n  "closed": [\n' + lines + "\n  ]\n}\n"
+
+
+def _waited(wait: Wait | None) -> dict[str, float | None] | None:
+    """A wait with its units."""
+    if wait is None:
+        return None
+    times = {name: _rounded(getattr(wait, name)) for name in ("low", "best", "high")}
+    return {
+        "below_degC": in_face(wait.temperature, _CELSIUS),
+        **{f"{name}_s": value for name, value in times.items()},
+    }
 
 
 def _as_dict(situation: Situation, row: ClosedRow) -> dict[str, Any]:
@@ -143,7 +206,9 @@ def _as_dict(situation: Situation, row: ClosedRow) -> dict[str, Any]:
         "hottest_degC": in_face(hottest if np.isfinite(hottest) else None, _CELSIUS),
         "charge": closed.charge,
         "fed": closed.fed,
-        "parts_Pa": {name: said[name] for name in ("gas", "hydrogen", "vapour", "bound") if name in said},
+        "parts_Pa": {
+            name: said[name] for name in ("gas", "hydrogen", "vapour", "bound", "liquid") if name in said
+        },
         "low_over_Pa": in_face(judgement.low, _PASCAL),
         "best_over_Pa": in_face(judgement.best, _PASCAL),
         "high_over_Pa": in_face(judgement.high, _PASCAL),

@@ -19,7 +19,7 @@ __all__ = ["explained", "explained_refusal"]
 def explained(assessment: Assessment, finding: Finding, shares: dict[str, float]) -> str:
     """The text of an explanation."""
     formula = FORMULAS.get(finding.formula)
-    lines = [finding.id, *finding_lines(finding)]
+    lines = [*_cautions(assessment), finding.id, *finding_lines(finding)]
     lines += [f"            {note}" for note in finding.notes]
     if formula is not None:
         lines += [
@@ -47,12 +47,19 @@ def explained(assessment: Assessment, finding: Finding, shares: dict[str, float]
 
 def explained_refusal(assessment: Assessment, refusal: Refusal) -> str:
     """The text of a refusal down to the rows it rests on."""
-    lines = [refusal.id, *refusal_lines(refusal)]
+    lines = [*_cautions(assessment), refusal.id, *refusal_lines(refusal)]
     asked = " ".join(str(number) for number in refusal.withholds)
-    lines += ["", f"Withheld until it is gone: every answer to the questions {asked}."]
+    held = f"every answer to the questions {asked}" if asked else "nothing else"
+    lines += ["", f"Withheld until it is gone: {held}."]
     lines += ["", "Cited", *(_cited(assessment, address) for address in sorted(refusal.cites))]
     lines += ["", "Sources", *(f"   {_source_line(assessment, key)}" for key in refusal.sources)]
     return "\n".join(lines) + "\n"
+
+
+def _cautions(assessment: Assessment) -> list[str]:
+    """What is said first on every face."""
+    lines = [wrapped for each in assessment.cautions for wrapped in textwrap.wrap(each.text, WIDTH)]
+    return [*lines, ""] if lines else []
 
 
 def _source_line(assessment: Assessment, key: str) -> str:

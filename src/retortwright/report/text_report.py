@@ -16,6 +16,8 @@ from retortwright.report.digits import face_of, shown_band, shown_difference, sh
 __all__ = ["WIDTH", "as_text", "finding_lines", "front_line", "refusal_lines"]
 
 WIDTH = 100
+_NEAREST = 12  # of what holds: nearest to its limit first
+_MANY = 3  # checks that lack the same thing: said once
 
 
 def as_text(assessment: Assessment) -> str:
@@ -79,11 +81,22 @@ def refusal_lines(refusal: Refusal) -> list[str]:
     return [*lines, *_paragraph("id      ", refusal.id)]
 
 
-def _withheld(findings: list[Finding]) -> list[str]:
-    """The findings that a refusal withholds, in one entry for each refusal."""
+def _lacking(findings: list[Finding]) -> dict[str, list[Finding]]:
+    """Findings that lack the same thing together: all that a refusal withholds, else three or more checks."""
     groups: dict[str, list[Finding]] = {}
     for finding in findings:
-        groups.setdefault(finding.missing.says if finding.missing else "", []).append(finding)
+        if finding.verdict == "unknown" and finding.missing is not None:
+            lead = "" if _is_withheld(finding) else "missing "
+            groups.setdefault(lead + finding.missing.says, []).append(finding)
+    return {
+        says: group
+        for says, group in groups.items()
+        if _is_withheld(group[0]) or len({each.check for each in group}) >= _MANY
+    }
+
+
+def _said_once(groups: dict[str, list[Finding]]) -> list[str]:
+    """One entry for all findings that lack the same thing."""
     lines = []
     for says, group in groups.items():
         checks = list(dict.fromkeys(finding.check for finding in group))
@@ -99,12 +112,16 @@ def _question(assessment: Assessment, question: int) -> list[str]:
     findings = assessment.of(question)
     verdict = worst([finding.verdict for finding in findings]) if findings else "nothing to ask of this rig"
     lines = [f"{question}  {QUESTIONS[question]:<72}{verdict}"]
-    withheld = [finding for finding in findings if _is_withheld(finding)]
-    lines += _withheld(withheld)
-    shown = [finding for finding in findings if finding.verdict != "holds" and finding not in withheld]
-    for alike in _alike(shown):
+    lacking = _lacking(list(findings))
+    said = {each.id for group in lacking.values() for each in group}
+    shown = [finding for finding in findings if finding.verdict != "holds" and finding.id not in said]
+    fails = [finding for finding in shown if finding.verdict == "fails"]
+    for alike in _alike(fails):
         lines += finding_lines(alike[0], tuple(alike[1:]))
-    lines += _holding([finding for finding in findings if finding.verdict == "holds"], bool(shown))
+    lines += _said_once(lacking)
+    for alike in _alike([finding for finding in shown if finding.verdict != "fails"]):
+        lines += finding_lines(alike[0], tuple(alike[1:]))
+    lines += _holding([finding for finding in findings if finding.verdict == "holds"], bool(shown or said))
     if question == HURTS and assessment.situation is not None:
         lines += ["", "   closed volumes, gravest first (retortwright closed RIG prints all of them)"]
         lines += closed_lines(assessment.situation)
@@ -201,7 +218,7 @@ def _paragraph(lead: str, text: str) -> list[str]:
 
 
 def _holding(holding: list[Finding], others: bool) -> list[str]:
-    """One line for each place that holds; of those after a loss only how many and the nearest."""
+    """One line for each of the nearest places that hold; of those after a loss only how many and the nearest."""
     if not holding:
         return []
     lost = [finding for finding in holding if finding.lost is not None]
@@ -211,11 +228,14 @@ def _holding(holding: list[Finding], others: bool) -> list[str]:
         if finding.lost is None:
             place = finding.place if finding.limit_of else finding.subject
             groups.setdefault((place, _short(finding)), []).append(finding.state)
-    for (place, short), states in groups.items():
+    for (place, short), states in list(groups.items())[:_NEAREST]:
         said = f"{place} in {_listed(list(dict.fromkeys(states)))}{short}"
         lines += textwrap.wrap(
             said, WIDTH, initial_indent=" " * 12, subsequent_indent=" " * 14, break_on_hyphens=False
         )
+    if len(groups) > _NEAREST:
+        rest = len(groups) - _NEAREST
+        lines += _paragraph("", f"and {rest} farther from their limits; --format json lists every one")
     if lost:
         nearest = lost[0]
         lines += _paragraph(

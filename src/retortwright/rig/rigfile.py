@@ -45,9 +45,12 @@ __all__ = ["FORMAT", "PIECE_KEYS", "RIG_FILE", "ROOT_KEYS", "kind_within"]
 
 FORMAT = 1
 _Q1 = "question 1"
+_Q2 = "question 2"
+_Q12 = "questions 1 and 2"
+_Q126 = "questions 1, 2 and 6"
 _Q4 = "question 4"
 _Q6 = "question 6"
-_Q14 = "questions 1 and 4"
+_Q124 = "questions 1, 2 and 4"
 _Q16 = "questions 1 and 6"
 _BOTH = "questions 4 and 6"
 
@@ -58,9 +61,9 @@ _TUBE = TubeKind()
 
 _AIM = Record(
     (
-        Field("metal", Choice("metal", metals), "the metal wanted", _Q14, required=True),
+        Field("metal", Choice("metal", metals), "the metal wanted", _Q124, required=True),
         Field(
-            "amount", Quantity("mass", 1e-6, 10.0, "3.6 g"), "how much of it, all receivers together", _Q16
+            "amount", Quantity("mass", 1e-6, 10.0, "3.6 g"), "how much of it, all receivers together", _Q126
         ),
         Field("grade", Choice("grade", grades), "how clean it has to be", _Q16),
     )
@@ -68,7 +71,9 @@ _AIM = Record(
 
 _REAGENT = Record(
     (
-        Field("mass", Quantity("mass", 1e-6, 100.0, "9.0 g", banded=True), "as weighed", _Q16, required=True),
+        Field(
+            "mass", Quantity("mass", 1e-6, 100.0, "9.0 g", banded=True), "as weighed", _Q126, required=True
+        ),
         Field("form", Choice("form", forms), "in what pieces it comes", _Q1),
         Field(
             "contains",
@@ -110,9 +115,9 @@ _BEND = Record(
 
 _RECEIVES = Record(
     (
-        Field("up_to", Quantity("mass_fraction", 0.01, 1.0, "80 %"), "how full it may get", LATER),
+        Field("up_to", Quantity("mass_fraction", 0.01, 1.0, "80 %"), "how full it may get", _Q2),
         Field("sealed", Choice("joint", joints), "how it is closed off", LATER),
-        Field("at", length_kind(5.0, "18 mm"), "where, from its near end", _Q1),
+        Field("at", length_kind(5.0, "18 mm"), "where, from its near end", _Q12),
     )
 )
 
@@ -138,7 +143,7 @@ _PIECE = Record(
         ),
         Field("count", Count(1, 60), "how many alike", _Q4, default="1"),
         Field("joined", _JOINT, "the joint at its own near end", _Q4),
-        Field("tube", _TUBE, "its size at the near end", _Q14, required=True),
+        Field("tube", _TUBE, "its size at the near end", _Q124, required=True),
         Field("tapers_to", _TUBE, "its size at the far end, for a cone", _Q4, default="as at the near end"),
         Field(
             "shape",
@@ -213,7 +218,7 @@ _HEAT = Record(
             "power",
             Quantity("power", 0.1, 1e5, "600 W"),
             "at most; what a tape gives when it sticks on",
-            _Q14,
+            _Q124,
         ),
     )
 )
@@ -310,9 +315,11 @@ _STATE = Record(
 _STEP = Record(
     (
         Field("state", Name("state"), "the state it runs in", _Q4, required=True),
-        Field("to", Quantity("temperature", 250.0, 2000.0, "680 degC"), "furnace set-point at its end", _Q14),
+        Field(
+            "to", Quantity("temperature", 250.0, 2000.0, "680 degC"), "furnace set-point at its end", _Q124
+        ),
         Field("ramp", Quantity("ramp", 1e-4, 2.0, "4 K/min"), "how fast", _Q16),
-        Field("hold", Quantity("time", 1.0, 1e6, "60 min"), "how long there", _Q16),
+        Field("hold", Quantity("time", 1.0, 1e6, "60 min"), "how long there", _Q126),
     )
 )
 _PROGRAMME = Record((Field("steps", Listing(_STEP), "the heat steps in their order", _Q4, required=True),))

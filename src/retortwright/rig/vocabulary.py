@@ -229,17 +229,7 @@ def assumable() -> Mapping[str, Quantity]:
 
 def assumed_later() -> frozenset[str]:
     """Those of them that no answer uses yet."""
-    return frozenset(
-        {
-            "crust.porosity",
-            "evaporation.coefficient",
-            "furnace.useful",
-            "glue.lap",
-            "glue.stiffness",
-            "glue.thickness",
-            "out-of-round",
-        }
-    )
+    return frozenset()
 
 
 def sense_of(name: str, tables: Tables) -> tuple[float, float]:

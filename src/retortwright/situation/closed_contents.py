@@ -9,6 +9,7 @@ from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
 from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.reference.datum import Missing, number_of
+from retortwright.reference.species import condensed_of
 from retortwright.situation.charge import charge_of
 from retortwright.situation.charge_room import charge_room
 from retortwright.situation.chemistry import Chemistry
@@ -21,6 +22,7 @@ from retortwright.situation.takers import molar
 __all__ = ["ClosedContents", "bubbler_head"]
 
 _GRAVITY = 9.81  # m/s^2
+_LIGHTEST = 450.0  # kg/m^3: no melted metal is lighter
 
 
 class ClosedContents:
@@ -85,6 +87,39 @@ class ClosedContents:
         if ledger.missing:
             return figure_of(self._ledger(), np.full(ledger.draws.size, np.inf))
         return figure_of(ledger, moles)
+
+    def liquid(self, volume: float, hottest: Array) -> Figure:
+        """What melted metal pushes with that fills a volume without a way out, as it warms [Pa].
+
+        It may hold all the metal that is freed. Where that leaves it no room, each kelvin over the melting point
+        counts with the thermal pressure of the metal.
+        """
+        freed, plain = self.situation.once("closed freed", self._freed), np.zeros(self.situation.draws.size)
+        if freed.missing or not np.any(freed.values / _LIGHTEST > volume):
+            return Figure(plain, {}, (), frozenset(), ())
+        ledger, metal = self._ledger(), self.rig.aim.metal
+        ledger.used |= {belief.name: belief for belief in freed.inputs}
+        density, row = ledger.curve(metal, "melt-density", "charges"), ledger.row("rules", "closed", "full")
+        full = np.nan if row is None else number_of(row).best
+        room = np.full(ledger.draws.size, np.nan)
+        if density is not None:
+            room = freed.values / (density[0].held(hottest) * density[1]) / volume
+        if not ledger.missing and not np.any(room >= full):
+            return Figure(plain, {}, (), frozenset(), ())
+        push = ledger.row("metals", metal, "thermal-pressure")
+        over = np.maximum(hottest - self.situation.once("closed melts", self._melts), 0.0)
+        each = np.nan if push is None else number_of(push).best
+        return figure_of(ledger, np.where(room >= full, each * over, 0.0))
+
+    def _melts(self) -> float:
+        metal = self.rig.aim.metal
+        melts = [each.melts for each in condensed_of(self.situation.tables, [metal]) if each.formula == metal]
+        return next((each for each in melts if each), float("nan"))
+
+    def _freed(self) -> Figure:
+        ledger = self._ledger()
+        freed, _ = charge_of(self.situation).freed(ledger)
+        return figure_of(ledger, freed)
 
     def running(self) -> Figure:
         """The most that drives vapour to receivers that take it [Pa]."""

@@ -5,8 +5,9 @@ Gas that is shut in keeps its moles from the moment before, and takes the temper
 p = n R / sum(V / T). All hydrogen that the water of the charge can give comes on top where the
 volume holds the charge and it is or was heated. Vapour of the product comes on top where the volume
 holds metal: at its saturation at the hottest wall that it can wet, and no more than there is metal.
-Where an open way leads from the charge to a receiver in which it lands, it stands at the most that
-drives it there in practice, and pushes the gas into the cold part; the saturation is then only an upper bound.
+Where an open way leads from the charge to a receiver in which it lands, the vapour of each wall is
+saturated at that wall, pushes the gas into what is colder, and stands over that by the most that drives
+it there in practice; the saturation of the hottest wall is then only an upper bound.
 """
 
 from __future__ import annotations
@@ -20,10 +21,11 @@ from numpy.typing import NDArray
 from retortwright.belief.beliefs import Belief
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
-from retortwright.physics.constants import ATMOSPHERE, GAS_CONSTANT
-from retortwright.reference.datum import Missing, number_of
+from retortwright.reference.datum import Missing
 from retortwright.situation.charge import charge_of
-from retortwright.situation.closed_contents import ClosedContents, bubbler_head
+from retortwright.situation.closed_contents import ClosedContents
+from retortwright.situation.closed_front import Front, front_of, gas_pressure
+from retortwright.situation.closed_gas import ShutIn
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.heat import HeatPicture
 from retortwright.situation.holdup import receivers_of
@@ -31,6 +33,7 @@ from retortwright.situation.isolated import (
     Case,
     Inner,
     Moment,
+    Part,
     cases_of,
     cuts_of,
     inside_of,
@@ -45,28 +48,7 @@ from retortwright.situation.slivers import Slivers, slivers_of
 from retortwright.situation.timing import is_after_heat, is_hot
 from retortwright.situation.vapour_state import gives_metal
 
-__all__ = ["Closed", "ClosedWork", "closed_of", "front_pressure", "gas_pressure"]
-
-_HALVINGS = 16
-
-
-def gas_pressure(moles: Array, room: Array) -> Array:
-    """Pressure of a gas in walls of uneven temperature; `room` is the sum of volume over temperature [m^3/K]."""
-    return np.asarray(moles * GAS_CONSTANT / room)
-
-
-def front_pressure(moles: Array, room: Array, saturated: Array, low: Array, high: Array) -> Array:
-    """Pressure at which gas fills all that is too cold for vapour of that pressure, and nothing else.
-
-    `room` is volume over temperature of each stretch, `saturated` the vapour pressure at its wall; both
-    (stretches, samples). It is sought between `low` and `high`, and is `high` where it lies above.
-    """
-    for _ in range(_HALVINGS):
-        middle = np.sqrt(low * high)
-        cold = np.sum(np.where(saturated < middle, room, 0.0), axis=0)
-        enough = middle * cold >= moles * GAS_CONSTANT
-        low, high = np.where(enough, low, middle), np.where(enough, middle, high)
-    return np.asarray(high)
+__all__ = ["Closed", "ClosedWork", "closed_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,11 +70,12 @@ class Closed:
 
 @dataclass(frozen=True, slots=True)
 class _Holds:
-    """What a volume holds: the charge, metal, an open way from it to a receiver."""
+    """What a volume holds: the charge, metal, an open way from it to a receiver; whether metal may lie in it melted."""
 
     charge: bool
     metal: bool
     open_way: bool
+    melted: bool
 
 
 class ClosedWork:
@@ -104,13 +87,17 @@ class ClosedWork:
         self.slivers: Slivers = slivers_of(self.tree, situation.mesh, self._places())
         self.room = self._default("room.temperature")
         self.rest = self._default("rest.gas")
-        row = situation.tables.find("rules", "closed", "regulator")
-        self.regulator = ATMOSPHERE + (np.nan if isinstance(row, Missing) else number_of(row).best)
         self.contents = ClosedContents(situation)
-        self._gas: dict[tuple[int | None, frozenset[str]], Array] = {}
+        self.gas = ShutIn(self)
         self._metal_in: dict[int, bool] = {}
         self._middles: dict[int, Array] = {}
         self._one: dict[Case, tuple[Closed, ...]] = {}
+        self._saturated: dict[int, Array] = {}
+        self._rooms: dict[int, Array] = {}
+        self._fronts: dict[tuple[int, bytes], Front] = {}
+        self._after_heat: dict[str, bool] = {}
+        self._cases: tuple[Case, ...] = ()
+        self._same: dict[tuple[object, ...], tuple[Figure, Array]] = {}
 
     def _places(self) -> list[tuple[int, float]]:
         """Everywhere the inside may be cut."""
@@ -131,8 +118,10 @@ class ClosedWork:
 
     def cases(self) -> tuple[Case, ...]:
         """Every case of the programme."""
-        plugged = [each.number for each in self.moments if self.has_metal(each)]
-        return tuple(cases_of(self.rig, self.tree, plugged))
+        if not self._cases:
+            plugged = [each.number for each in self.moments if self.has_metal(each)]
+            self._cases = tuple(cases_of(self.rig, self.tree, plugged))
+        return self._cases
 
     def closed(self, case: Case) -> tuple[Closed, ...]:
         """The closed volumes of a case."""
@@ -173,6 +162,24 @@ class ClosedWork:
             self._middles[id(picture)] = np.median(picture.temperature, axis=1)
         return self._middles[id(picture)]
 
+    def saturated(self, picture: HeatPicture) -> Array:
+        """Vapour pressure of the product at each cell of wall [Pa]."""
+        if id(picture) not in self._saturated:
+            self._saturated[id(picture)] = self.contents.saturated(picture.temperature)
+        return self._saturated[id(picture)]
+
+    def room_at(self, picture: HeatPicture) -> Array:
+        """Volume over temperature of each sliver [m^3/K]."""
+        if id(picture) not in self._rooms:
+            self._rooms[id(picture)] = self.slivers.room(picture.temperature)
+        return self._rooms[id(picture)]
+
+    def after_heat(self, state: str) -> bool:
+        """Whether a state is hot, or follows one that was."""
+        if state not in self._after_heat:
+            self._after_heat[state] = is_after_heat(self.rig, state)
+        return self._after_heat[state]
+
     def pictures(self, case: Case) -> tuple[HeatPicture, ...]:
         """The temperatures that a case can have.
 
@@ -183,6 +190,8 @@ class ClosedWork:
         if case.loss is not None:
             return (situation.lasting(case.loss), situation.heat(name))
         found = [situation.heat(name)]
+        if situation.dry(name) is not found[0]:  # gas that is shut in may keep vapour off the walls
+            found.append(situation.dry(name))
         down = cooling_down(self.rig, name)
         if down is not None:
             cooled = self._cooled_to(case.moment, down.start)
@@ -201,6 +210,11 @@ class ClosedWork:
         return found
 
     def _as_at(self, state: str, target: float, hot: str) -> HeatPicture:
+        return self.situation.once(
+            f"{state} as {hot} at {target}", lambda: self._cooled(state, target, hot)
+        )
+
+    def _cooled(self, state: str, target: float, hot: str) -> HeatPicture:
         """The walls in a state as if the furnace held a set-point; a guess lies between it and the hot one."""
         regime = regime_of(self.rig, state)
         low, high = self.situation.heat(state).temperature, self.situation.heat(hot).temperature
@@ -208,66 +222,16 @@ class ClosedWork:
         led = tuple((heat.name, target) for heat in self.rig.heat if heat.holds is None)
         return self.situation.heat_in(replace(regime, hot=(*regime.hot, *led)), low + share * (high - low))
 
-    # ---- gas that is shut in
-
-    def gas_after(self, number: int | None, stuck: frozenset[str] = frozenset()) -> Array:
-        """Moles of gas in each sliver at the end of a moment, with some valves shut all the time."""
-        if (number, stuck) not in self._gas:
-            self._gas[number, stuck] = self._gas_after(number, stuck)
-        return self._gas[number, stuck]
-
-    def _gas_after(self, number: int | None, stuck: frozenset[str]) -> Array:
-        if number is None:
-            return self.slivers.volume[:, None] * ATMOSPHERE / (GAS_CONSTANT * self.room.values)
-        moment = self.moments[number]
-        before = self.gas_after(moment.before, stuck)
-        room = self.slivers.room(self.situation.heat(moment.state.name).temperature)
-        after = np.zeros(room.shape)
-        case = Case(moment, frozenset(moment.state.open) - stuck, frozenset(moment.state.running))
-        for inner in inside_of(self.tree, cuts_of(self.tree, case.open)).volumes():
-            inside = self.slivers.inside(inner)
-            pressure = self._led(case, inner)
-            if pressure is None:
-                pressure = gas_pressure(np.sum(before[inside], axis=0), np.sum(room[inside], axis=0))
-            after[inside] = pressure / GAS_CONSTANT * room[inside]
-        return after
-
-    def _led(self, case: Case, inner: Inner) -> Array | None:
-        """The pressure at which something holds a volume: pump, bubbler, argon up to a mark; None if nothing."""
-        size = self.situation.draws.size
-        if "pump" in case.running and self.has(inner, "pump"):
-            return self.rest.values + self._argon_over_pump(case, inner)
-        bubbler = self.rig.plant.bubbler
-        if bubbler is not None and self.has(inner, "bubbler"):
-            return np.full(size, ATMOSPHERE + bubbler_head(self.situation))
-        if "argon" in case.running and self.has(inner, "argon"):
-            return np.full(size, np.nan if case.moment.state.until is None else case.moment.state.until)
-        return None
-
-    def _argon_over_pump(self, case: Case, inner: Inner) -> float:
-        """Pressure of argon that flows to the pump [Pa]."""
-        argon, pump = self.rig.plant.argon, self.rig.plant.pump
-        if argon is None or pump is None or "argon" not in case.running or not self.has(inner, "argon"):
-            return 0.0
-        flow = argon.get("flow")
-        return 0.0 if flow is None else ATMOSPHERE * flow.best / pump["speed"].best
-
-    def shut_in(self, case: Case) -> Array:
-        """Moles in each sliver when a case begins."""
-        if case.kind in ("plug", "lost"):  # it happens while the state goes on
-            return self.gas_after(case.moment.number)
-        stuck = frozenset([case.what]) if case.kind == "never" else frozenset[str]()
-        return self.gas_after(case.moment.before, stuck)
-
     # ---- one volume
 
     def _closed(self, case: Case, inner: Inner) -> Closed:
         inside = self.slivers.inside(inner)
-        heated = is_after_heat(self.rig, case.state)
+        heated = self.after_heat(case.state)
         charge = bool(self.rig.charge) and heated and inner.holds((0, 0.0))
         metal = self.has_metal(case.moment) and (charge or self._landed(inner))
-        holds = _Holds(charge, metal, metal and charge and self._reaches_receiver(inner))
-        found = [(*self._at(case, inside, picture, holds), picture) for picture in self.pictures(case)]
+        lies = metal and not charge and self._on_way(inner)
+        holds = _Holds(charge, metal, metal and charge and self._reaches_receiver(inner), lies)
+        found = [(*self._at_once(case, inside, picture, holds), picture) for picture in self.pictures(case)]
         figure, hottest, picture = max(found, key=lambda each: _middle(each[0].values))
         fed = "argon" in case.running and self.has(inner, "argon")
         piece = min((part[0] for part in inner.parts), key=lambda number: (number != 0, number))
@@ -277,9 +241,33 @@ class ClosedWork:
         )
 
     def _landed(self, inner: Inner) -> bool:
-        """Whether a volume holds a piece that vapour comes through on its way to a receiver."""
-        pieces = {part[0] for part in inner.parts}
-        return bool(pieces & self.on_way())
+        """Whether metal gets to a volume: some of it is joined to the retort while there is metal, or on its way."""
+        return self._on_way(inner) or any(
+            part[0] == other[0] and max(part[1], other[1]) < min(part[2], other[2])
+            for part in inner.parts
+            for other in self._wetted()
+        )
+
+    def _vapour_comes(self, moment: Moment) -> bool:
+        """Whether vapour is on its way: there is metal, and the furnace is on or was so in the step before."""
+        steps = [moment, *([] if moment.before is None else [self.moments[moment.before]])]
+        return self.has_metal(moment) and any(is_hot(self.rig, each.state.name) for each in steps)
+
+    def is_wetted(self, place: tuple[int, float]) -> bool:
+        """Whether metal gets to a place."""
+        return place[0] == 0 or Inner(self._wetted()).holds(place)
+
+    def _on_way(self, inner: Inner) -> bool:
+        return bool({part[0] for part in inner.parts} & self.on_way())
+
+    def _wetted(self) -> tuple[Part, ...]:
+        """The stretches beyond the retort that are joined to it in a moment with metal."""
+        return self.situation.once("stretches with metal", self._find_wetted)
+
+    def _find_wetted(self) -> tuple[Part, ...]:
+        cuts = [cuts_of(self.tree, each.state.open) for each in self.moments if self._vapour_comes(each)]
+        found = (inside_of(self.tree, each).volume_at((0, 0.0)) for each in dict.fromkeys(cuts))
+        return tuple(dict.fromkeys(part for inner in found for part in inner.parts if part[0] > 0))
 
     def on_way(self) -> frozenset[int]:
         """Every piece on the ways from the retort to the receivers with all valves open."""
@@ -295,24 +283,38 @@ class ClosedWork:
             inner.holds((number, self.tree.instances[number].length)) for number in receivers_of(self.tree)
         )
 
+    def _at_once(
+        self, case: Case, inside: NDArray[np.intp], picture: HeatPicture, holds: _Holds
+    ) -> tuple[Figure, Array]:
+        """The same gas in the same stretches at the same temperatures is worked out once, whatever the case."""
+        room = np.sum(self.room_at(picture)[inside], axis=0)
+        moles = self.gas.moles(case, inside, room)
+        if not np.all(np.isfinite(moles)):
+            return self._at(case, inside, picture, holds)
+        key = (id(picture), inside.tobytes(), moles.tobytes(), holds)
+        if key not in self._same:
+            self._same[key] = self._at(case, inside, picture, holds)
+        return self._same[key]
+
     def _at(
         self, case: Case, inside: NDArray[np.intp], picture: HeatPicture, holds: _Holds
     ) -> tuple[Figure, Array]:
         """Absolute pressure at some temperatures, and the hottest wall."""
         used: list[Figure] = [self.rest, self.room]
-        temperature = self.slivers.temperature(picture.temperature)[inside]
-        room = self.slivers.volume[inside][:, None] / temperature
-        total = np.sum(room, axis=0)
-        moles = self._moles(case, inside, total)
+        total = np.sum(self.room_at(picture)[inside], axis=0)
+        moles = self.gas.moles(case, inside, total)
+        if not holds.charge and not holds.metal:
+            hose, filled = self.gas.hose(case, inside)
+            total, moles = total + hose, moles + filled
         gas = gas_pressure(moles, total)
-        said = {"gas": gas, "hydrogen": 0 * gas, "vapour": 0 * gas, "bound": 0 * gas}
+        said = {"gas": gas, "hydrogen": 0 * gas, "vapour": 0 * gas, "bound": 0 * gas, "liquid": 0 * gas}
         if holds.charge:
             solid, hydrogen = self.contents.solid(), self.contents.hydrogen()
             used += [solid, hydrogen]
             total = total - solid.values / self._at_charge(picture)
             said["hydrogen"] = gas_pressure(hydrogen.values, total)
             moles = moles + hydrogen.values
-        hottest = np.max(temperature, axis=0)
+        hottest = np.max(picture.temperature[np.unique(self.slivers.cell[inside])], axis=0)
         permanent = said["gas"] + said["hydrogen"]
         whole = permanent
         if holds.metal:
@@ -323,22 +325,23 @@ class ClosedWork:
             if holds.open_way:
                 running = self.contents.running()
                 used.append(running)
-                front = front_pressure(moles, room, self.contents.saturated(temperature), permanent, whole)
-                whole = np.minimum(whole, front + running.values)
-                said["vapour"] = whole - permanent
+                if not np.all(vapour.values <= running.values):
+                    front = self._front(inside, picture).pressure(moles, permanent, whole)
+                    whole = np.minimum(whole, front + running.values)
+                    said["vapour"] = whole - permanent
+        if holds.melted:
+            liquid = self.contents.liquid(float(np.sum(self.slivers.volume[inside])), hottest)
+            used.append(liquid)
+            said["liquid"], whole = liquid.values, whole + liquid.values
         return self._joined(whole, said, used, picture, case), hottest
 
-    def _moles(self, case: Case, inside: NDArray[np.intp], room: Array) -> Array:
-        """Gas in a volume: what was shut in, or what argon brings it to [mol]."""
-        moles = np.sum(self.shut_in(case)[inside], axis=0)
-        argon = plant_place(self.rig, self.tree, "argon")
-        if argon is None or "argon" not in case.running:
-            return np.asarray(moles)
-        if not np.any(inside == self.slivers.at(argon)):
-            return np.asarray(moles)
-        mark = case.moment.state.until
-        mark = self.regulator if case.kind == "over" else np.nan if mark is None else mark
-        return np.asarray(np.maximum(moles, mark / GAS_CONSTANT * room))
+    def _front(self, inside: NDArray[np.intp], picture: HeatPicture) -> Front:
+        """How vapour would push gas about in a volume at some temperatures."""
+        key = (id(picture), inside.tobytes())
+        if key not in self._fronts:
+            saturated = self.saturated(picture)[self.slivers.cell[inside]]
+            self._fronts[key] = front_of(self.room_at(picture)[inside], saturated)
+        return self._fronts[key]
 
     def _joined(
         self, whole: Array, said: dict[str, Array], used: Sequence[Figure], picture: HeatPicture, case: Case

@@ -16,6 +16,7 @@ from retortwright.rig.parts import Rig
 from retortwright.situation.charge import charge_of
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.takers import molar
+from retortwright.situation.vapour_exchange import HotVapour
 from retortwright.situation.vapour_state import VapourState, gives_metal
 
 if TYPE_CHECKING:
@@ -47,6 +48,26 @@ class Crossing:
         self.metal = situation.rig.aim.metal
         self.charge = charge_of(situation)
         self.hold = time_at_top(situation.rig, state)
+
+    @property
+    def wet(self) -> Array:
+        """One where what condenses on rising walls is liquid and runs back, as the vapour has it, (samples,)."""
+        back = self.vapour.ways.back
+        for exchange in self.exchanges:
+            if isinstance(exchange, HotVapour):
+                own = np.isin(exchange.cells, back)
+                return np.where(np.any(exchange.conductance[own] > 0.0, axis=0), 1.0, 0.0)
+        return np.zeros(self.situation.draws.size)
+
+    def wanted(self, ledger: Ledger) -> Array:
+        """The metal wanted [kg]; what the charge should bring where the file does not say."""
+        if self.rig.aim.amount is not None:
+            return np.full(ledger.draws.size, self.rig.aim.amount)
+        product = self.charge.product()
+        ledger.used |= {belief.name: belief for belief in product.inputs}
+        ledger.cites |= product.cites
+        ledger.missing += list(product.missing)
+        return product.values
 
     def ledger(self) -> Ledger:
         """A ledger that has already written down all that the vapour was made from."""

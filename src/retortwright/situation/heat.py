@@ -26,7 +26,7 @@ from retortwright.situation.regime import Regime
 from retortwright.situation.settle import settled
 from retortwright.situation.wall import Wall, wall_of
 
-__all__ = ["CLOSE", "HeatPicture", "steady_heat"]
+__all__ = ["CLOSE", "HeatPicture", "picture_of", "steady_heat"]
 
 CLOSE = 1e-5  # K, that further steps would still move the warmest cell
 _NO_HEAT = 1e-6  # W; where all flows together are less, a share of them says nothing
@@ -77,13 +77,18 @@ def steady_heat(
         temperature = settled(wall, guess, close, start is None)
         if not np.all(np.isfinite(temperature)):
             ledger.missing.append(Missing("tree-of-fins", "the temperatures of some samples were not found"))
-        _check_ranges(wall, temperature, ledger)
+    return picture_of(tree, regime, wall, temperature, ledger)
+
+
+def picture_of(tree: Tree, regime: Regime, wall: Wall, temperature: Array, ledger: Ledger) -> HeatPicture:
+    """The picture of a solved wall; samples that left the range of a datum are blanked in place."""
+    _check_ranges(wall, temperature, ledger)
     joints, colder, hottest = joint_temperatures(wall, tree, temperature)
     flows = _flows(wall, temperature)
     inputs = tuple(ledger.used[name] for name in sorted(ledger.used))
     return HeatPicture(
         regime,
-        mesh,
+        wall.mesh,
         temperature,
         joints,
         colder,

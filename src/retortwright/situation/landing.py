@@ -9,7 +9,7 @@ different at the pressure there goes into its resistance. That pressure is found
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,10 +21,10 @@ from retortwright.physics.transition import poiseuille_coefficient
 from retortwright.physics.viscosity import hard_sphere_viscosity
 from retortwright.situation.mesh import Mesh
 from retortwright.situation.saturation_table import Saturation
-from retortwright.situation.vapour_path import entrance_potential, passing_flow
+from retortwright.situation.vapour_path import entrance_potential, flow_along
 from retortwright.situation.vapour_ways import Way
 
-__all__ = ["Landing", "Path", "VapourGas", "landing_on", "viscous_passage"]
+__all__ = ["Landing", "Obstacle", "Path", "VapourGas", "landing_on", "viscous_passage"]
 
 _DRY = 30.0  # times the pressure over the charge: a wall whose saturation is higher never gets wet
 _COLD = 1e-9  # of the pressure over the charge: beyond a wall so cold nothing passes
@@ -34,12 +34,49 @@ _TURNS = 2  # of the pressure along the way
 _REFERENCE = 600.0  # K
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class VapourGas:
     """The product as a gas: molar mass [kg/mol], diameter of a collision (samples,) [m]."""
 
     molar_mass: float
     diameter: Array
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacle:
+    """The most that the potential of the vapour can be over a wall: ln of it over equal steps of 1/T."""
+
+    hottest: float  # K
+    step: float  # 1/K
+    logarithm: Array  # (places, samples)
+    first: Array  # (samples,) at the pressure over the charge
+    most: Array  # (samples,) over a wall that never gets wet
+    least: Array  # (samples,) over a wall beyond which nothing passes
+
+    def over(self, temperature: Array, dry: NDArray[np.bool_]) -> tuple[Array, Array]:
+        """In each cell, and how it rises with the temperature [1/K times that]: both (cells, samples)."""
+        inverse = 1.0 / temperature
+        place = np.clip((inverse - 1.0 / self.hottest) / self.step, 0.0, len(self.logarithm) - 1.000001)
+        low = np.fmax(place, 0.0).astype(np.intp)
+        place -= low
+        samples = self.logarithm.shape[1]
+        low *= samples
+        low += np.arange(samples)
+        flat = self.logarithm.ravel()
+        upper = flat.take(low)
+        low += samples
+        fall = upper - flat.take(low)
+        place *= fall
+        upper -= place
+        found = np.minimum(np.exp(upper, out=upper), self.most)
+        wet = np.logical_not(dry) & (found < self.most)
+        found = np.where(dry, self.most, found)
+        found = np.where(np.logical_or.accumulate(found < self.least, axis=0), 0.0, found)
+        inverse *= inverse
+        inverse *= fall
+        inverse *= found
+        inverse *= 1.0 / self.step
+        return found, np.where(wet, inverse, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,22 +87,19 @@ class Path:
     resistance: Array  # (cells + 1, samples) passed from the start of the way to the middle of each cell
     lost: Array  # (cells, samples) potential lost to what condenses and runs back
     dry: NDArray[np.bool_]  # (cells, samples): nothing stays there
-    middle: Array  # (samples,) 1/Pa, rarefaction over pressure that the potential is told in
-    over_charge: Array  # (samples,) Pa
-    saturation: Saturation
+    obstacle: Obstacle
+    corners: NDArray[np.bool_]  # (cells + 1, samples) where the potential bends; kept up to date
 
-    def heights(self, temperature: Array) -> Array:
-        """The most that the potential can be at the start and in each cell, (cells + 1, samples)."""
-        over = _saturated(self.saturation, temperature, self.dry, self.over_charge)
-        first = _potential(self.middle, self.over_charge)
-        return np.concatenate([first[None, :], _potential(self.middle, over) + self.lost])
+    def heights(self, temperature: Array) -> tuple[Array, Array]:
+        """The most that the potential can be at the start and in each cell, (cells + 1, samples), and how
+        that of each cell rises with its temperature [Pa/K]."""
+        over, rise = self.obstacle.over(temperature, self.dry)
+        over += self.lost
+        return np.concatenate([self.obstacle.first[None, :], over]), rise
 
-    def steepness(self, temperature: Array) -> Array:
-        """How the potential of each cell rises with its temperature [Pa/K]."""
-        pressure = _saturated(self.saturation, temperature, self.dry, self.over_charge)
-        rise = self.saturation.latent_heat(temperature) / (GAS_CONSTANT * temperature**2)
-        wet = ~self.dry & (pressure < _DRY * self.over_charge)
-        return np.asarray(np.where(wet, _coefficient(self.middle * pressure) * pressure * rise, 0.0))
+    def flow(self, heights: Array, supply: Array) -> Array:
+        """Flow up to each cell, (cells, samples) [mol/s]."""
+        return flow_along(self.resistance, heights, supply, self.corners)
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +128,7 @@ def landing_on(
     over_charge: Array,
     beside: Array | float = 0.0,
     wet: Array | bool = True,
+    bends: NDArray[np.bool_] | None = None,
 ) -> Landing:
     """The landing along a way.
 
@@ -101,33 +136,34 @@ def landing_on(
     through each, where the way has split; `temperature` (cells of the way, samples) [K]; `supply`
     [mol/s] and the pressure `over_charge` [Pa] over the samples; `beside` (cells, samples) [mol/s]
     passes each cell besides the stream, only to condense and run back. Where the metal is `wet`, nothing
-    stays up to the crest.
+    stays up to the crest. `bends` (cells of the way + 1, samples) says where the potential bent in a landing
+    much like this one; it is kept up to date.
     """
     dry = np.zeros(temperature.shape, dtype=bool)
     dry[: way.crest] = wet
     over = _saturated(saturation, temperature, dry, over_charge)
     near, far = _stretch(over / over_charge)
-    conductance, thin = _tube(bore, mesh.width[way.cells], temperature, gas)
-    middle = _tube(np.full(1, np.max(bore)), np.ones(1), np.full((1, 1), _REFERENCE), gas)[1][0]
-    half = 0.5 * shares[:, None] / conductance
-    start, along = np.zeros((1, over.shape[1])), np.clip(over, _NOTHING, over_charge)
+    samples = over.shape[1]
+    along = np.clip(over[:far], _NOTHING, over_charge)
+    conductance, thin = _tube(bore[:far], mesh.width[way.cells[:far]], temperature[:far], gas)
+    middle, obstacle = _obstacle(saturation, gas, float(np.max(bore)), over_charge)
+    corners = (np.zeros((len(over) + 1, samples), dtype=bool) if bends is None else bends)[near : far + 1]
+    corners[-1] |= np.any(corners, axis=0)
+    half, start = 0.5 * shares[:far, None] / conductance, np.zeros((1, samples))
+    beside = np.broadcast_to(beside, over.shape)[:far]
     for _ in range(_TURNS):
         own = half * _coefficient(middle * along) / _coefficient(thin * along)
         passed = np.cumsum(np.concatenate([own[:1], own[1:] + own[:-1]]), axis=0)
         lost = np.cumsum(2 * own * beside, axis=0)
-        own = np.concatenate([start, passed[near:far]])
-        path = Path(way.cells[near:far], own, lost[near:far], dry[near:far], middle, over_charge, saturation)
+        own = np.concatenate([start, passed[near:]])
+        path = Path(way.cells[near:far], own, lost[near:], dry[near:far], obstacle, corners)
         found = _passing(path, temperature[near:far], supply)
-        flow = np.concatenate([np.broadcast_to(found.entering, (near, over.shape[1])), found.flow])
-        falls = np.cumsum(flow * np.diff(np.concatenate([start, passed[:far]]), axis=0), axis=0)
-        left = np.maximum(found.entrance - falls - lost[:far], 0.0)
-        along = np.full(over.shape, _NOTHING)
-        along[:far] = np.clip(_pressure_of(middle, left), _NOTHING, over_charge)
-    after = np.concatenate([flow[1:], start])
-    pressure = _pressure_of(middle, found.entrance)
-    return Landing(
-        way.cells[:far], flow - after, after, along[:far], found.entering, pressure, found.most, path
-    )
+        flow = np.concatenate([np.broadcast_to(found.entering, (near, samples)), found.flow])
+        falls = np.cumsum(flow * np.diff(np.concatenate([start, passed]), axis=0), axis=0)
+        left = np.maximum(found.entrance - falls - lost, 0.0)
+        along = np.clip(_pressure_of(middle, left), _NOTHING, over_charge)
+    after, pressure = np.concatenate([flow[1:], start]), _pressure_of(middle, found.entrance)
+    return Landing(way.cells[:far], flow - after, after, along, found.entering, pressure, found.most, path)
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,10 +177,10 @@ class _Passing:
 
 
 def _passing(path: Path, temperature: Array, supply: Array) -> _Passing:
-    heights = path.heights(temperature)
+    heights, _ = path.heights(temperature)
     most = np.max((heights[0] - heights[1:]) / path.resistance[1:], axis=0)
     entering = np.maximum(np.minimum(supply, most), _LEAST * supply)
-    flow = passing_flow(path.resistance, heights, entering)
+    flow = path.flow(heights, entering)
     flow = np.where(most < _LEAST * supply, entering, flow)
     entrance = np.minimum(entrance_potential(path.resistance, heights, entering), heights[0])
     return _Passing(flow, entering, most, entrance)
@@ -177,6 +213,22 @@ def _tube(bore: Array, width: Array, temperature: Array, gas: VapourGas) -> tupl
     viscosity = hard_sphere_viscosity(temperature, gas.molar_mass, gas.diameter)
     thin = rarefaction(radius, 1.0, viscosity, temperature, gas.molar_mass)
     return np.asarray(conductance), np.asarray(thin)
+
+
+@lru_cache(maxsize=8)
+def _reference(saturation: Saturation, gas: VapourGas, bore: float) -> tuple[Array, Array]:
+    """Rarefaction over pressure that potentials are told in [1/Pa], and ln of that of saturated vapour."""
+    middle = _tube(np.full(1, bore), np.ones(1), np.full((1, 1), _REFERENCE), gas)[1][0]
+    return middle, np.log(np.maximum(_potential(middle, np.exp(saturation.logarithm)), 1e-300))
+
+
+def _obstacle(
+    saturation: Saturation, gas: VapourGas, bore: float, over_charge: Array
+) -> tuple[Array, Obstacle]:
+    """Rarefaction over pressure that potentials are told in [1/Pa], and the most that they can be."""
+    middle, table = _reference(saturation, gas, bore)
+    first, most, least = (_potential(middle, share * over_charge) for share in (1.0, _DRY, _COLD))
+    return middle, Obstacle(saturation.hottest, saturation.step, table, first, most, least)
 
 
 def viscous_passage(bore: float, temperature: Array, gas: VapourGas, pressure: Array) -> Array:

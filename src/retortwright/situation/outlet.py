@@ -97,6 +97,7 @@ def _landing(crossing: Crossing, way: Way) -> Landing:
         stream.saturation,
         crossing.vapour.entering,
         stream.over_charge,
+        wet=crossing.wet,
     )
 
 

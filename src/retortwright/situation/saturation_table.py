@@ -17,7 +17,7 @@ __all__ = ["Saturation", "saturation_of"]
 _COLDEST, _HOTTEST, _PLACES = 250.0, 2500.0, 320
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Saturation:
     """ln of the saturated pressure [Pa] over equal steps of 1/T from that of the hottest: (places, samples)."""
 

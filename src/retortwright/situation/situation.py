@@ -66,9 +66,15 @@ class Situation:
         return cast("_T", self._known[name])
 
     def heat(self, state: str) -> HeatPicture:
-        """The steady temperatures in a state, with what vapour gives to the walls where it is known."""
+        """The steady temperatures in a state with what vapour gives to the walls.
+
+        Where that is not known it is missing, and the temperatures are those without it.
+        """
         together = self.vapour(state)
-        return together.heat if isinstance(together, VapourState) else self.dry(state)
+        if isinstance(together, VapourState):
+            return together.heat
+        dry = self.dry(state)
+        return dry if together is None else replace(dry, missing=(*dry.missing, together))
 
     def dry(self, state: str) -> HeatPicture:
         """The steady temperatures in a state without any vapour: what a thermal blank would show."""
@@ -202,7 +208,7 @@ class Situation:
                 self.rig, self.tree, self.mesh, loss, ledger, start.temperature, self.tolerance, self.audit, inside
             )  # fmt: skip
             known = {belief.name: belief for belief in (*found.inputs, *start.inputs)}
-            missing = (*found.missing, *(start.missing if inside else ()))
+            missing = (*found.missing, *(each for each in start.missing if each not in found.missing))
             inputs, cites = tuple(known[name] for name in sorted(known)), found.cites | start.cites
             self._losses[loss] = replace(found, inputs=inputs, cites=cites, missing=missing)
         return self._losses[loss]

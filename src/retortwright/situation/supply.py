@@ -18,18 +18,15 @@ from retortwright.situation.charge_room import charge_room
 from retortwright.situation.crossing import Crossing
 from retortwright.situation.figure import Figure
 from retortwright.situation.holdup import held_back
+from retortwright.situation.reflux import reflux_of
 
 __all__ = ["heat_rate", "line_rate", "spare_power", "surface_rate", "wanted_rate"]
 
 
 def wanted_rate(crossing: Crossing, ledger: Ledger) -> Array:
     """The stream that brings what is wanted, and what the walls keep, within the hold [kg/s]."""
-    amount = crossing.rig.aim.amount
-    if amount is None:
-        ledger.missing.append(Missing("aim.amount", "how much metal is wanted is not said: aim.amount"))
-        return np.full(ledger.draws.size, np.nan)
     held, _ = held_back(crossing.tree, ledger, crossing.metal)
-    return np.asarray((amount + held) / crossing.held_for(ledger))
+    return np.asarray((crossing.wanted(ledger) + held) / crossing.held_for(ledger))
 
 
 def surface_rate(crossing: Crossing) -> Figure:
@@ -60,7 +57,8 @@ def line_rate(crossing: Crossing) -> Figure:
     """What the way to the receivers takes from the pressure over the charge [kg/s]."""
     ledger, vapour = crossing.ledger(), crossing.vapour
     said = {"pressure": vapour.stream.over_charge, "entering": vapour.entering}
-    return crossing.figure(ledger, vapour.most * crossing.molar_mass(ledger), said)
+    most = np.maximum(vapour.most, 0.0)  # none where the line is hotter than the charge can fill
+    return crossing.figure(ledger, most * crossing.molar_mass(ledger), said)
 
 
 def spare_power(crossing: Crossing, ledger: Ledger) -> tuple[Array, dict[str, Array]]:
@@ -80,9 +78,11 @@ def spare_power(crossing: Crossing, ledger: Ledger) -> tuple[Array, dict[str, Ar
 
 
 def heat_rate(crossing: Crossing) -> Figure:
-    """What the furnace can evaporate, with the heat that the reaction takes [kg/s]."""
+    """What the furnace can evaporate, with the heat that the reaction and what runs back take [kg/s]."""
     ledger = crossing.ledger()
     spare, said = spare_power(crossing, ledger)
+    back = reflux_of(crossing).heat
+    spare = np.maximum(spare - back, 0.0)
     figure = charge_power(crossing.charge)
     ledger.used |= {belief.name: belief for belief in figure.inputs}
     ledger.cites |= figure.cites
@@ -91,4 +91,4 @@ def heat_rate(crossing: Crossing) -> Figure:
         return crossing.figure(ledger, np.full(ledger.draws.size, np.nan))
     freed, _ = crossing.charge.freed(ledger)
     each = (np.maximum(figure.said["reaction"], 0.0) + figure.said["vapour"]) / freed
-    return crossing.figure(ledger, spare / each, said | {"spare": spare, "each": each})
+    return crossing.figure(ledger, spare / each, said | {"spare": spare, "each": each, "back": back})

@@ -30,7 +30,7 @@ from retortwright.situation.vapour_ways import Arm, Way, Ways
 
 __all__ = ["Start", "Stream", "Vapour", "VapourWork", "vapour_in"]
 
-_TURNS = 40
+_TURNS, _FEW_TURNS = 40, 15  # the latter in a trial: what has not settled by then is as good as not settled
 _CLOSE = 0.5  # K, between two turns
 _NEXT_TO_NOTHING = 1e-3
 _FAINT = 1e-3  # of the pressure in the retort: an arm with less before it gets no vapour
@@ -53,6 +53,20 @@ class Stream:
     melts: float  # K
     gas: VapourGas
     saturation: Saturation
+
+    def part(self, columns: slice | list[int]) -> Stream:
+        """That of some samples."""
+        return replace(
+            self,
+            supply=self.supply[columns],
+            over_charge=self.over_charge[columns],
+            temperature=self.temperature[columns],
+            film=self.film[columns],
+            rest_gas=self.rest_gas[columns],
+            room=self.room[columns],
+            gas=VapourGas(self.gas.molar_mass, self.gas.diameter[columns]),
+            saturation=replace(self.saturation, logarithm=self.saturation.logarithm[:, columns]),
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +119,7 @@ class VapourWork:
         self.hot: HotVapour | None = None
         self.latent = np.full(samples, np.nan)
         self.mouths: dict[str, Mouth] = {}
+        self.bends = {way.receiver: np.zeros((len(way.cells) + 1, samples), dtype=bool) for way in ways.ways}
         self.again = {arm.name: np.zeros(samples, dtype=bool) for arm in ways.arms}
         self.covered = np.unique(np.concatenate([ways.back, *(arm.cells for arm in ways.arms)]))
         self.fills = {
@@ -141,12 +156,12 @@ class VapourWork:
             cold = temperature[arm.cells] < dew  # what conduction keeps hotter than that takes nothing
             fill.wall = replace(fill.wall, loss=np.where(cold, leaving[arm.cells], 0.0))
 
-    def landings(self, temperature: Array) -> tuple[list[Landing], list[int]]:
+    def landings(self, temperature: Array, taken: Array) -> tuple[list[Landing], list[int]]:
         """Landings at some wall temperatures; ways that differ only beyond the last landing share one."""
-        first = self._landing(self.ways.ways[0], temperature)
+        first = self._landing(self.ways.ways[0], temperature, taken)
         if self._ends_before_the_split(first):
             return [first], [0] * len(self.ways.ways)
-        rest = [self._landing(way, temperature) for way in self.ways.ways[1:]]
+        rest = [self._landing(way, temperature, taken) for way in self.ways.ways[1:]]
         return [first, *rest], list(range(len(self.ways.ways)))
 
     def _ends_before_the_split(self, landing: Landing) -> bool:
@@ -157,7 +172,7 @@ class VapourWork:
         beyond = landing.passing[split[0] - 1] if split[0] else landing.entering
         return bool(np.all(beyond < _NEXT_TO_NOTHING * landing.entering))
 
-    def _landing(self, way: Way, temperature: Array) -> Landing:
+    def _landing(self, way: Way, temperature: Array, taken: Array) -> Landing:
         stream = self.stream
         return landing_on(
             way,
@@ -169,21 +184,21 @@ class VapourWork:
             stream.saturation,
             stream.supply,
             stream.over_charge,
-            self._beside(way, temperature),
+            self._beside(way, taken),
             self.wet,
+            self.bends[way.receiver],
         )
 
-    def _beside(self, way: Way, temperature: Array) -> Array:
-        """What passes each cell of a way only to condense and run back [mol/s]."""
-        passing = np.zeros((len(way.cells), temperature.shape[1]))
+    def _beside(self, way: Way, taken: Array) -> Array:
+        """What passes each cell of a way only to condense and run back [mol/s], from the heat of each cell."""
+        passing = np.zeros((len(way.cells), taken.shape[1]))
         if self.hot is None or not way.crest:
             return passing
-        taken = self._taken(temperature) / self.latent
-        own = taken[way.cells[: way.crest]]
+        own = taken[way.cells[: way.crest]] / self.latent
         place = {int(cell): number for number, cell in enumerate(way.cells[: way.crest])}
         for arm in self.ways.arms:
             if arm.mouth in place:
-                own[place[arm.mouth]] += np.cumsum(taken[arm.cells], axis=0)[-1]
+                own[place[arm.mouth]] += np.cumsum(taken[arm.cells] / self.latent, axis=0)[-1]
         passing[: way.crest] = np.cumsum(own[::-1], axis=0)[::-1]
         return passing
 
@@ -198,15 +213,15 @@ class VapourWork:
     def look(self, temperature: Array) -> Vapour:
         """The vapour at some wall temperatures, before anything is changed."""
         stream = self.stream
-        landings, same = self.landings(temperature)
+        taken = self._taken(temperature)
+        landings, same = self.landings(temperature, taken)
         entering = np.min([landing.entering for landing in landings], axis=0)
         most = np.minimum(np.min([landing.most for landing in landings], axis=0), self._choked())
         pressure = np.max([landing.pressure for landing in landings], axis=0)
-        pressure = np.minimum(np.maximum(pressure, self._sonic(entering, temperature)), stream.over_charge)
+        pressure = np.minimum(np.maximum(pressure, self._sonic(entering, taken)), stream.over_charge)
         dew = stream.saturation.dew(pressure)
         self.latent = stream.saturation.latent_heat(dew)
         self.wet |= ~(dew < stream.melts)
-        taken = self._taken(temperature)
         mouths = {
             arm.name: self._mouth(arm, landings, temperature, pressure, entering) for arm in self.ways.arms
         }
@@ -282,12 +297,12 @@ class VapourWork:
         ]
         return sonic_flow(stream.over_charge, stream.temperature, stream.gas, min(areas))
 
-    def _sonic(self, entering: Array, temperature: Array) -> Array:
+    def _sonic(self, entering: Array, taken: Array) -> Array:
         """The least pressure that drives the stream, and what runs back, through every place of the ways [Pa]."""
         stream = self.stream
         least = np.zeros_like(entering)
         for way in self.ways.ways:
-            flow = entering * self.part[way.cells][:, None] + self._beside(way, temperature)
+            flow = entering * self.part[way.cells][:, None] + self._beside(way, taken)
             area = np.pi / 4 * self.bore[way.cells] ** 2
             through = sonic_flow(stream.over_charge, stream.temperature, stream.gas, 1.0)
             least = np.maximum(least, stream.over_charge * np.max(flow / area[:, None], axis=0) / through)
@@ -309,7 +324,9 @@ class VapourWork:
         return HotVapour("vapour", cells, self.stream.film * area[:, None] * cover[cells], dew[cells])
 
 
-def vapour_in(work: VapourWork, start: Array, solve: _Solve) -> tuple[Vapour, list[Exchange], Array]:
+def vapour_in(
+    work: VapourWork, start: Array, solve: _Solve, rough: bool = False
+) -> tuple[Vapour, list[Exchange], Array]:
     """Turns until wall and vapour agree: the picture, what it gives to the walls, the wall temperatures.
 
     `solve` gives the wall temperatures of some samples for some exchanges from a first guess, or a
@@ -319,12 +336,13 @@ def vapour_in(work: VapourWork, start: Array, solve: _Solve) -> tuple[Vapour, li
     temperature = start.copy()
     turns = np.zeros(start.shape[1], dtype=np.intp)
     work.active = np.all(np.isfinite(start), axis=0)
-    for turn in range(_TURNS + 1):
+    most = _FEW_TURNS if rough else _TURNS
+    for turn in range(most + 1):
         picture = work.look(temperature)
         if turn:
             work.active = work.active & ~work.settled(picture)
         active = work.active
-        if not np.any(active) or turn == _TURNS:
+        if not np.any(active) or turn == most:
             break
         work.sought()
         new, rested = solve(work.gives(picture), temperature, active)

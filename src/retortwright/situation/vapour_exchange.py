@@ -10,7 +10,6 @@ from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
 from retortwright.situation.landing import Path
-from retortwright.situation.vapour_path import passing_flow
 
 __all__ = ["HotVapour", "LandingHeat", "StayedHeat"]
 
@@ -28,10 +27,10 @@ class HotVapour:
 
     def heat(self, temperature: Array) -> tuple[Array, Array]:
         """Heat leaving the wall: negative, none where the wall is hotter than the dew point."""
-        colder = np.clip((self.dew - temperature) / _SOFT, -60.0, None)
-        share = 1.0 / (1.0 + np.exp(-np.minimum(colder, 60.0)))
-        below = np.where(colder > 60.0, colder, np.log1p(np.exp(np.minimum(colder, 60.0)))) * _SOFT
-        return -self.conductance * below, self.conductance * share
+        colder = (self.dew - temperature) / _SOFT
+        grown = np.exp(np.clip(colder, -60.0, 60.0))
+        below = np.where(colder > 60.0, colder, np.log1p(grown)) * _SOFT
+        return -self.conductance * below, self.conductance * (grown / (1.0 + grown))
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +44,7 @@ class LandingHeat:
     latent: Array  # (samples,) J/mol
     dew: Array  # (samples,) K
     charge: Array  # (samples,) K of the charge that gives so much
-    last: list[tuple[Path, Array, Array]] = field(
+    last: list[tuple[Path, Array, Array, Array]] = field(
         default_factory=list
     )  # the last flow found, for which walls
 
@@ -56,19 +55,22 @@ class LandingHeat:
 
     def heat(self, temperature: Array) -> tuple[Array, Array]:
         """Heat leaving the wall: negative."""
-        flow = self._flow(temperature)
-        landed = flow - np.concatenate([flow[1:], np.zeros((1, flow.shape[1]))])
+        flow, steep = self._flow(temperature)
+        landed = flow.copy()
+        landed[:-1] -= flow[1:]
+        landed *= -self.weight * self.latent
         before, after = self._links(flow)
-        steep = self.weight * self.latent * self.path.steepness(temperature)
-        return -self.weight * self.latent * landed, steep * (before + after)
+        return landed, steep * (before + after)
 
-    def _flow(self, temperature: Array) -> Array:
-        for path, walls, flow in self.last:
+    def _flow(self, temperature: Array) -> tuple[Array, Array]:
+        """Flow up to each cell [mol/s], and the heat that its potential gives for each kelvin."""
+        for path, walls, flow, steep in self.last:
             if path is self.path and np.array_equal(walls, temperature):
-                return flow
-        flow = passing_flow(self.path.resistance, self.path.heights(temperature), self.supply)
-        self.last[:] = [(self.path, temperature, flow)]
-        return flow
+                return flow, steep
+        heights, rise = self.path.heights(temperature)
+        flow, steep = self.path.flow(heights, self.supply), self.weight * self.latent * rise
+        self.last[:] = [(self.path, temperature, flow, steep)]
+        return flow, steep
 
     def _links(self, flow: Array) -> tuple[Array, Array]:
         """Conductance of each cell to the one before and after it, from where landing begins to its end.
@@ -82,8 +84,8 @@ class LandingHeat:
 
     def couple(self, temperature: Array, parent: NDArray[np.intp], upward: Array, downward: Array) -> None:
         """Add what a cell feels of its neighbours on the way to the slopes of a balance."""
-        before, _ = self._links(self._flow(temperature))
-        steep = self.weight * self.latent * self.path.steepness(temperature)
+        flow, steep = self._flow(temperature)
+        before, _ = self._links(flow)
         cells = self.path.cells
         towards, back = -before[1:] * steep[:-1], -before[1:] * steep[1:]
         forward = parent[cells[1:]] == cells[:-1]

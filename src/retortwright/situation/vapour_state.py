@@ -20,7 +20,7 @@ from retortwright.situation.charge import charge_of
 from retortwright.situation.charge_room import ChargeRoom
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.exchange import Exchange
-from retortwright.situation.heat import HeatPicture, steady_heat
+from retortwright.situation.heat import HeatPicture, picture_of
 from retortwright.situation.landing import VapourGas
 from retortwright.situation.reaction import ReactionWork
 from retortwright.situation.regime import Regime, regime_of
@@ -40,8 +40,7 @@ __all__ = ["VapourState", "gives_metal", "vapour_state"]
 
 _LYING = 0.5  # sine of the slope of a retort in which a charge stands along the axis, not across it
 _TURN = WetSteps(close=0.1, exact=0, most=8)
-_LAST, _ROUGH = WetSteps(close=1e-9, exact=20, most=60), WetSteps(close=1e-2, exact=8, most=60)
-_DONE = 1.0  # K: more than is left to move, so that a solved wall is taken as it is
+_LAST, _ROUGH = WetSteps(close=1e-3, exact=20, most=60), WetSteps(close=1e-2, exact=8, most=60)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,20 +77,21 @@ def vapour_state(
     the same, to start from.
     """
     ledger = Ledger(situation.rig, situation.tables, situation.draws)
-    stream = _stream(situation, ledger)
+    stream = _known_stream(situation, ledger)
     if stream is None or ledger.missing:
         return ledger.missing[0] if ledger.missing else Missing("charge", "no stream of metal is known")
-    ways = ways_of(situation.rig, situation.tree, situation.mesh, state, _level(situation))
+    ways = ways_of(situation.rig, situation.tree, situation.mesh, state, _level_of(situation))
     if not ways.ways:
         return Missing("piece.receives", "no open way leads from the charge to a piece that receives")
     regime = regime or regime_of(situation.rig, state)
     start = _start(situation, state, regime, like)
     if isinstance(start, Missing):
         return start
-    walls = _Walls(situation, regime, start.temperature)
+    judged = regime if like is None else like.heat.regime
+    walls = _Walls(situation, regime, start.temperature, judged)
     work = VapourWork(situation.tree, situation.mesh, ways, stream, start)
     work.guess_losses(walls.wall.exchanges, start.temperature)
-    vapour, exchanges, temperature = vapour_in(work, start.temperature, walls.solve)
+    vapour, exchanges, temperature = vapour_in(work, start.temperature, walls.solve, situation.rough)
     heat = walls.picture(exchanges, temperature)
     lost = int(np.count_nonzero(~np.all(np.isfinite(heat.temperature), axis=0)))
     if lost:
@@ -129,12 +129,13 @@ def _start(situation: Situation, state: str, regime: Regime, like: VapourState |
 class _Walls:
     """The walls of a regime, solved for some samples with what vapour gives to them."""
 
-    def __init__(self, situation: Situation, regime: Regime, start: Array) -> None:
+    def __init__(self, situation: Situation, regime: Regime, start: Array, judged: Regime) -> None:
+        """`judged` is the regime whose middle says which bores carry much."""
         self.situation, self.regime = situation, regime
-        ledger = Ledger(situation.rig, situation.tables, situation.draws)
-        wall = wall_of(situation.rig, situation.tree, situation.mesh, regime, ledger)
-        nominal = None if situation.near is not None else situation.middle(regime)
-        self.wall = wall.sloped(start if nominal is None else np.repeat(nominal, start.shape[1], axis=1))
+        self.ledger = Ledger(situation.rig, situation.tables, situation.draws)
+        wall = wall_of(situation.rig, situation.tree, situation.mesh, regime, self.ledger)
+        nominal = None if situation.near is not None else situation.middle(judged)
+        self.wall = wall.sloped(start if nominal is None else nominal)
         self.limit = np.full(start.shape, FARTHEST)
 
     def solve(
@@ -151,19 +152,14 @@ class _Walls:
         """The whole picture; samples that did not settle stay without temperatures."""
         situation = self.situation
         lost = ~np.all(np.isfinite(start), axis=0)
+        wall, start = replace(self.wall, exchanges=[*self.wall.exchanges, *exchanges]), start.copy()
         if not np.all(lost):
-            wall = replace(self.wall, exchanges=[*self.wall.exchanges, *exchanges])
-            start = start.copy()
             last = _ROUGH if situation.rough else _LAST
             found, rested = solve_wet(wall.picked(~lost), start[:, ~lost], self.limit[:, ~lost], last)
             start[:, ~lost] = np.where(rested, found, np.nan)
             lost = ~np.all(np.isfinite(start), axis=0)
             start[:, lost] = np.nanmean(start, axis=1)[:, None]
-        ledger = Ledger(situation.rig, situation.tables, situation.draws)
-        whole = steady_heat(
-            situation.rig, situation.tree, situation.mesh, self.regime, ledger, start, _DONE, exchanges
-        )
-        return _blanked(whole, lost)
+        return _blanked(picture_of(situation.tree, self.regime, wall, start, self.ledger), lost)
 
 
 def _blanked(picture: HeatPicture, lost: NDArray[np.bool_]) -> HeatPicture:
@@ -192,6 +188,58 @@ def _level(situation: Situation) -> float:
 def _middle(draws: Draws) -> Draws:
     """One sample with every belief at its middle: what must not depend on which samples are computed."""
     return Draws(draws.samples, draws.seed, width=0.0, pick=(0,))
+
+
+def _known_stream(situation: Situation, ledger: Ledger) -> Stream | None:
+    """The stream, worked out once for all states; what is behind it goes into the ledger."""
+    stream, own = _stream_of(situation)
+    ledger.used |= own.used
+    ledger.cites |= own.cites
+    ledger.missing += own.missing
+    return stream
+
+
+def _stream_of(situation: Situation) -> tuple[Stream | None, Ledger]:
+    """The stream and what is behind it: that of a rig much like this one where the charge is the same."""
+
+    def make() -> tuple[Stream | None, Ledger]:
+        near = situation.near
+        if near is not None and _same_charge(near, situation):
+            stream, own = _stream_of(near)
+            return stream if stream is None else stream.part(situation.columns_of(near)), own
+        own = Ledger(situation.rig, situation.tables, situation.draws)
+        return _stream(situation, own), own
+
+    return situation.once("stream of vapour", make)
+
+
+def _level_of(situation: Situation) -> float:
+    """Up to where the melted charge stands, likewise."""
+    near = situation.near
+    known = near is not None and _same_charge(near, situation)
+    return situation.once(
+        "level of the charge", lambda: _level_of(near) if near is not None and known else _level(situation)
+    )
+
+
+def _same_charge(one: Situation, other: Situation) -> bool:
+    """Whether two situations differ only in what does not matter to the charge: pieces but the retort, cooling."""
+    draws = [replace(each.draws, pick=None) for each in (one, other)]
+    rigs = [
+        (
+            each.rig.aim,
+            each.rig.charge,
+            each.rig.assume,
+            each.rig.steps,
+            each.rig.states,
+            each.rig.heat,
+            retort,
+        )
+        for each in (one, other)
+        for retort in [next(piece for piece in each.rig.pieces if piece.on is None)]
+    ]
+    some = one.draws.pick is not None and one.draws.pick != other.draws.pick
+    return one.tables is other.tables and draws[0] == draws[1] and rigs[0] == rigs[1] and not some
 
 
 def _stream(situation: Situation, ledger: Ledger) -> Stream | None:

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Rigs to be drawn, assessed for their joints alone and with few samples, so that drawing is all that takes time."""
+"""Rigs to be drawn, with few samples, so that drawing is what takes time."""
 
 from __future__ import annotations
 
@@ -7,17 +7,15 @@ from functools import cache
 from pathlib import Path
 from random import Random
 
-from retortwright.assess.assessment import Assessment, Caution
-from retortwright.assess.joints_live import joints_live
+from retortwright.assess.assessment import Assessment
+from retortwright.assess.one_state import joints_of
 from retortwright.belief.beliefs import Draws
-from retortwright.reference.tables import shipped
-from retortwright.report.drawing.scene import Layout, laid_out
+from retortwright.report.drawing.scene import Layout, laid_out, state_to_draw
 from retortwright.rig.reading import rig_of
 from retortwright.rig.starter import starter_text
-from retortwright.situation.situation import Situation
 from situation.rigs import BENCH, chance_rig
 
-EXAMPLES = Path(__file__).parents[3] / "examples"
+PLACES = (Path(__file__).parents[3] / "examples", Path(__file__).parents[2] / "assess")
 BENT = """
 retortwright = 1
 aim.metal = "K"
@@ -55,21 +53,24 @@ steps = [{ state = "hot", to = "600 degC" }]
 
 
 @cache
-def assessed(name: str) -> Assessment:
-    """The steady joints of a rig: an example by its name, or one of these, or a number for one by chance."""
+def assessed(name: str, state: str | None = None) -> Assessment:
+    """The joints of one state of a rig: an example by its name, or one of these, or a number for one by chance."""
     texts = {"starter": starter_text, "bench": lambda: BENCH, "bent": lambda: BENT}
     if name.isdigit():
         text = chance_rig(Random(int(name)), valves=int(name) % 3 == 0)
+    elif name in texts:
+        text = texts[name]()
     else:
-        text = texts[name]() if name in texts else (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8")
+        text = (
+            next(path for path in PLACES if (path / f"{name}.toml").exists())
+            .joinpath(f"{name}.toml")
+            .read_text()
+        )
     rig = rig_of(text, f"{name}.toml")
-    situation = Situation(rig, shipped(), Draws(samples=4))
-    caution = Caution("Local codes rank above everything printed here.", "common-practice")
-    findings = tuple(joints_live(situation))
-    return Assessment(rig, situation.draws, shipped(), (4,), findings, (caution,), (), situation=situation)
+    return joints_of(rig, state_to_draw(rig, state), Draws(samples=4))
 
 
 @cache
 def layout(name: str, state: str | None = None) -> Layout:
     """The drawing of one of them, laid out once."""
-    return laid_out(assessed(name), state)
+    return laid_out(assessed(name, state), state)

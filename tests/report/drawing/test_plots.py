@@ -4,30 +4,17 @@
 from __future__ import annotations
 
 import re
-from itertools import combinations
-from xml.etree import ElementTree
 
+import numpy as np
 import pytest
 
 from report.drawing.pictures import assessed
-from report.drawing.test_scene import SVG, beyond
+from report.drawing.words import beyond, words_on_words
+from retortwright.report.drawing.dew_curves import dew_curves
 from retortwright.report.drawing.labels import Box
 from retortwright.report.drawing.pictures import PICTURES, picture_of
 from retortwright.report.drawing.plot import STYLES, Frame, axis_of, power_axis
-from retortwright.report.drawing.svg import text_width
-
-
-def words_on_words(picture: str) -> list[tuple[str, str]]:
-    """Pairs of words that may lie on each other."""
-    boxes = []
-    for each in ElementTree.fromstring(picture).iter(f"{SVG}text"):
-        if "transform" not in each.attrib:
-            words, size, face = each.text or "", float(each.attrib["font-size"]), each.attrib.get("class", "")
-            wide = 0.8 * text_width(words, size, "bold" in face)
-            x, y = float(each.attrib["x"]), float(each.attrib["y"])
-            left = x - wide if "end" in face else x - wide / 2 if "middle" in face else x
-            boxes.append((words, Box(left, y - 0.75 * size, left + wide, y)))
-    return [(a[0], b[0]) for a, b in combinations(boxes, 2) if a[1].meets(b[1])]
+from retortwright.situation.vapour_state import VapourState
 
 
 @pytest.mark.parametrize("name", ["starter", "thermal-blank", "bent"])
@@ -59,6 +46,24 @@ def test_the_line_names_its_joints_and_where_the_metal_melts() -> None:
     assert "K melts, 64 degC" in picture or "K melts, 63 degC" in picture
     for joint in ("receiver", "retort.closed", "V1.valve"):
         assert f">{joint}<" in picture
+
+
+def test_the_dew_point_of_the_plot_is_that_of_the_vapour() -> None:
+    assessment = assessed("rubidium-cells", "distil")
+    situation = assessment.situation
+    assert situation is not None
+    together = situation.vapour("distil")
+    assert isinstance(together, VapourState)
+    lengths = np.zeros(len(situation.tree.instances))
+    curves = list(dew_curves(together.vapour, situation.mesh, lengths))
+    ways = curves[: len(together.vapour.landings)]
+    # exact: at the start of a way it is the dew point of the retort, and it falls along it
+    for curve in ways:
+        assert curve.middle[0] == pytest.approx(float(np.median(together.vapour.dew)), abs=0.5)
+        assert np.all(np.diff(curve.middle) < 0.1)
+        assert np.all((curve.low <= curve.middle) & (curve.middle <= curve.high))
+    assert "dew point of the Rb" in picture_of(assessment, "distil", "line")
+    assert "dew point of the Rb" not in picture_of(assessed("rubidium-cells", "dry"), "dry", "line")
 
 
 def test_axes() -> None:

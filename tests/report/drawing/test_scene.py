@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import combinations
 from xml.etree import ElementTree
 
@@ -11,15 +12,22 @@ import numpy as np
 import pytest
 
 from report.drawing.pictures import assessed, layout
+from report.drawing.words import SVG, beyond, words_on_words
 from retortwright.ground.errors import AskError
-from retortwright.report.drawing.labels import Placed
+from retortwright.report.drawing.labels import Placed, run_over
+from retortwright.report.drawing.marks import Mark
 from retortwright.report.drawing.scene import Layout, drawing, laid_out, written
-from retortwright.report.drawing.svg import text_width
-from retortwright.report.drawing.view import Mark
 from retortwright.report.drawing.ways import cut_rectangles
 
-NAMES = ("rubidium-cells", "thermal-blank", "starter", "bench", "bent", *map(str, range(20)))
-SVG = "{http://www.w3.org/2000/svg}"
+NAMES = ("rubidium-cells", "thermal-blank", "starter", "bench", "bent", *map(str, range(10)))
+STATES = [
+    *(("rubidium-cells", state) for state in ("pump-down", "dry", "rise", "distil", "cool", "backfill")),
+    *(("thermal-blank", state) for state in ("pump-down", "dry", "distil", "cool")),
+    *(("getter", state) for state in ("empty", "hot", "fill")),
+    ("route", "hot"),
+    *(("short_arm", state) for state in ("warm", "hot")),
+    *((name, None) for name in NAMES[2:]),
+]
 
 
 def overlaps(placed: tuple[Placed, ...]) -> list[tuple[str, str]]:
@@ -31,33 +39,23 @@ def overlaps(placed: tuple[Placed, ...]) -> list[tuple[str, str]]:
     ]
 
 
-def beyond(picture: str) -> list[str]:
-    """The words that may run off the page."""
-    root = ElementTree.fromstring(picture)
-    width, height = (float(part) for part in root.attrib["viewBox"].split()[2:])
-    off = []
-    for each in root.iter(f"{SVG}text"):
-        if "transform" in each.attrib:
-            continue
-        words, size, face = each.text or "", float(each.attrib["font-size"]), each.attrib.get("class", "")
-        wide = text_width(words, size, "bold" in face)
-        x, y = float(each.attrib["x"]), float(each.attrib["y"])
-        left = x - wide if "end" in face else x - wide / 2 if "middle" in face else x
-        if left < -2 or left + wide > width + 2 or not size <= y <= height:
-            off.append(words)
-    return off
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_labels_lie_neither_on_each_other_nor_off_the_page(name: str) -> None:
-    drawn = layout(name)
+@pytest.mark.parametrize(("name", "state"), STATES)
+def test_labels_lie_neither_on_each_other_nor_off_the_page(name: str, state: str | None) -> None:
+    drawn = layout(name, state)
     assert overlaps(drawn.placed) == []
     area = drawn.sheet.area
     for each in drawn.placed:
         box = each.box
         assert area.left <= box.left < box.right <= area.right + 4, each.label.name
         assert area.top <= box.top < box.bottom <= area.bottom + 4, each.label.name
-    assert beyond(written(drawn)) == []
+    picture = written(drawn)
+    assert beyond(picture) == []
+    assert words_on_words(picture) == []
+
+
+@pytest.mark.parametrize(("name", "state"), STATES[:16])
+def test_no_leader_runs_over_words(name: str, state: str | None) -> None:
+    assert run_over(layout(name, state).placed) == []
 
 
 @pytest.mark.parametrize("name", ["thermal-blank", "bent", "rubidium-cells"])
@@ -106,6 +104,8 @@ def test_a_drawing_is_whole_and_safe(name: str) -> None:
 
 def test_the_same_picture_twice() -> None:
     assert drawing(assessed("bent")) == written(layout("bent"))
+    first = written(layout("thermal-blank", "distil"))
+    assert drawing(assessed.__wrapped__("thermal-blank", "distil"), "distil") == first
 
 
 def test_every_joint_has_a_sign_and_signs_stand_apart() -> None:
@@ -156,9 +156,13 @@ def test_an_unknown_temperature_is_hatched() -> None:
 
 def test_marks_are_drawn_and_named() -> None:
     assessment = assessed("thermal-blank")
-    marks = [Mark(1, 0.1, "K freezes from here on", "melting"), Mark(1, 0.05, "dew", "dew")]
+    marks = [
+        Mark("melting", ("K freezes", "from here on"), ((1, 0.1),)),
+        Mark("dew", ("dew",), ((1, 0.05), (1, 0.06))),
+    ]
     drawn = laid_out(assessment, None, marks)
-    assert label(drawn, "mark 0") == "K freezes from here on"
+    own = len(drawn.view.marks) - len(marks)
+    assert label(drawn, f"mark melting {own}") == "K freezes / from here on"
     assert 'stroke-dasharray="5 2"' in written(drawn)
 
 
@@ -172,3 +176,25 @@ def test_planted_overlap_and_overrun_are_caught() -> None:
     assert overlaps((drawn.placed[0], drawn.placed[0])) != []
     picture = written(drawn)
     assert beyond(picture.replace("rotary, two-stage", "rotary " * 200)) != []
+
+
+def test_two_labels_in_one_place_are_caught_as_run_over() -> None:
+    drawn = layout("thermal-blank")
+    one, other = drawn.placed[:2]
+    middle = ((other.box.left + other.box.right) / 2, (other.box.top + other.box.bottom) / 2)
+    assert run_over((replace(one, anchor=middle), other)) != []
+
+
+def test_a_colour_means_the_same_in_every_state() -> None:
+    scales = {layout("rubidium-cells", state).view.scale for state in ("pump-down", "distil", "cool")}
+    # exact: dry ice at -78.5 degC and the set-point of 680 degC are inside
+    assert [(scale.low, scale.high) for scale in scales] == [(-100.0, 700.0)]
+
+
+def test_joints_of_a_cooling_state_say_when_they_were_so_hot() -> None:
+    drawn = layout("rubidium-cells", "cool")
+    said = {saying.lines[1].words for _, saying in drawn.view.joints}
+    assert all("at the start" in words or "on the way" in words or "at most" in words for words in said)
+    hot = [float(words.split("up to ")[1].split()[0]) for words in said if words.startswith("FAILS")]
+    # exact: what fails lies over its limit, and 150 degC is the lowest limit of those that fail
+    assert min(hot) > 150

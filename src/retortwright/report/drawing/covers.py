@@ -10,7 +10,7 @@ from retortwright.report.drawing.strips import Strip
 from retortwright.report.drawing.svg import Point, element, polygon
 from retortwright.rig.parts import Cool, Heat, Lag, Rig
 
-__all__ = ["Band", "Texture", "bands_of", "covers_of", "kinds_of", "patterns", "texture_of"]
+__all__ = ["Band", "Texture", "bands_of", "covers_of", "kinds_of", "pattern", "patterns", "texture_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,20 +93,24 @@ def patterns(kinds: Sequence[str]) -> Iterator[str]:
     """The definitions of the textures that are needed, and the hatch for an unknown temperature."""
     for kind in kinds:
         texture = _TEXTURES[kind]
-        yield _pattern(kind.replace(" ", "-"), texture.tile, texture.drawn, texture.ink, 1.0)
-    yield _pattern("unknown", 5.0, "M0,5L5,0", "#555555", 1.1)
-    yield _pattern("charge", 5.0, "M1,1.5h1M3.5,4h1", "#333333", 1.2)
+        yield pattern(kind.replace(" ", "-"), texture.tile, texture.drawn, texture.ink, 1.0)
+    yield pattern("unknown", 5.0, "M0,5L5,0", "#555555", 1.1)
+    yield pattern("vapour", 6.0, "M1.2,1.5v0.01M4.2,4.5v0.01", "#4b2a7a", 1.3, "#f1ecf8")
+    yield pattern("charge", 5.0, "M1,1.5h1M3.5,4h1", "#333333", 1.2)
 
 
-def _pattern(name: str, tile: float, drawn: str, ink: str, width: float) -> str:
-    stroke = element("path", {"d": drawn, "fill": "none", "stroke": ink, "stroke-width": width})
+def pattern(name: str, tile: float, drawn: str, ink: str, width: float, ground_of: str = "#ffffff") -> str:
+    """A texture that repeats: strokes on a ground."""
+    stroke = element(
+        "path", {"d": drawn, "fill": "none", "stroke": ink, "stroke-width": width, "stroke-linecap": "round"}
+    )
     size: dict[str, str | float] = {
         "id": name,
         "width": tile,
         "height": tile,
         "patternUnits": "userSpaceOnUse",
     }
-    ground = element("rect", {"width": tile, "height": tile, "fill": "#ffffff"})
+    ground = element("rect", {"width": tile, "height": tile, "fill": ground_of})
     return element("pattern", size, ground, stroke)
 
 

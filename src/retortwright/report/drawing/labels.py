@@ -24,7 +24,7 @@ from retortwright.report.drawing.ways import (
     over_squares,
 )
 
-__all__ = ["Board", "Box", "Label", "Line", "Placed", "box_of", "drawn_label"]
+__all__ = ["Board", "Box", "Label", "Line", "Placed", "box_of", "drawn_label", "run_over"]
 
 _SQUARE = 4.0
 _NEAR = 12.0  # up to which a label needs no leader
@@ -132,6 +132,7 @@ class Board:
         self.rig: NDArray[np.bool_] = np.zeros((rows, columns), dtype=bool)
         self.taken: NDArray[np.int32] = np.zeros((rows, columns), dtype=np.int32)
         self.placed: dict[str, Placed] = {}
+        self.gaps: dict[tuple[str, Box, Point], float] = {}
 
     def block(self, outline: Sequence[Point]) -> None:
         """Nothing may be written over an outline."""
@@ -153,7 +154,7 @@ class Board:
             if self.place(label) is None:
                 return None
         for _ in range(_ROUNDS):
-            burdens = {name: self._burden(each) for name, each in self.placed.items()}
+            burdens = self._burdens()
             worst = sorted(
                 (name for name in burdens if burdens[name] > _GOOD), key=lambda name: -burdens[name]
             )
@@ -205,7 +206,7 @@ class Board:
 
     def _whole(self) -> float:
         """What all labels cost together."""
-        return sum(self._burden(each) for each in self.placed.values())
+        return sum(self._burdens().values())
 
     def _boxes(self) -> Array:
         boxes = [
@@ -231,13 +232,27 @@ class Board:
         else:
             del self.placed[placed.label.name]
 
-    def _burden(self, placed: Placed) -> float:
-        """What a label costs where it stands."""
-        box = np.array([[placed.box.left, placed.box.top, placed.box.right, placed.box.bottom]])
-        spot = np.array([placed.anchor])
-        others = [each for each in self.placed.values() if each is not placed]
-        way = _in_the_way(spot, np.array([placed.end]), box, others)
-        return float(way[0] + _gap(placed.label, box, spot[0])[0])
+    def _burdens(self) -> dict[str, float]:
+        """What each label costs where it stands."""
+        every = list(self.placed.values())
+        boxes = self._boxes()
+        starts, ends = (np.array([getattr(each, name) for each in every]) for name in ("anchor", "end"))
+        over = cut_rectangles(starts, ends, boxes)
+        np.fill_diagonal(over, val=False)
+        lines = np.concatenate([starts, ends], axis=1)
+        cost = _OVER_TEXT * (np.sum(over, axis=1) + np.sum(over, axis=0))
+        cost = cost + _OVER_LEADER * crossings(starts, ends, lines)
+        return {
+            each.label.name: float(way) + self._gap_of(each) for each, way in zip(every, cost, strict=True)
+        }
+
+    def _gap_of(self, placed: Placed) -> float:
+        """How far a label is from its anchor, once for each place."""
+        key = (placed.label.name, placed.box, placed.anchor)
+        if key not in self.gaps:
+            box = np.array([[placed.box.left, placed.box.top, placed.box.right, placed.box.bottom]])
+            self.gaps[key] = float(_gap(placed.label, box, np.array(placed.anchor))[0])
+        return self.gaps[key]
 
     def _free(self, wide: int, high: int, pushing: bool) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
         """Rows and columns from which on a rectangle of squares is free."""
@@ -295,6 +310,21 @@ def _in_the_way(starts: Array, ends: Array, boxes: Array, others: Sequence[Place
     cost = _OVER_TEXT * np.sum(cut_rectangles(starts, ends, taken), axis=1)
     cost = cost + _OVER_LEADER * crossings(starts, ends, lines)
     return np.asarray(cost + _OVER_TEXT * np.sum(cut_rectangles(lines[:, :2], lines[:, 2:], boxes), axis=0))
+
+
+def run_over(placed: Sequence[Placed]) -> list[tuple[str, str]]:
+    """Which leaders run over the words of which other labels."""
+    if not placed:
+        return []
+    boxes = np.array([(each.box.left, each.box.top, each.box.right, each.box.bottom) for each in placed])
+    inside = boxes + np.array([_PAD, _PAD, -_PAD, -_PAD])
+    starts, ends = (np.array([getattr(each, name) for each in placed]) for name in ("anchor", "end"))
+    over = cut_rectangles(starts, ends, inside)
+    np.fill_diagonal(over, val=False)
+    return [
+        (placed[one].label.name, placed[other].label.name)
+        for one, other in zip(*np.nonzero(over), strict=True)
+    ]
 
 
 def drawn_label(placed: Placed) -> Iterator[str]:

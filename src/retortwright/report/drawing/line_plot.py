@@ -14,17 +14,33 @@ from retortwright.assess.assessment import Assessment
 from retortwright.ground.arrays import Array
 from retortwright.ground.errors import AskError
 from retortwright.ground.units import TAIL
-from retortwright.reference.species import Species, find_species
+from retortwright.report.drawing.covers import pattern
+from retortwright.report.drawing.dew_curves import DewCurve, dew_curves
 from retortwright.report.drawing.labels import Board, Box, Label, Line, Placed, drawn_label
+from retortwright.report.drawing.metal import METAL
 from retortwright.report.drawing.placing import roomy
 from retortwright.report.drawing.plot import STYLES, Frame, Style, axis_of, key
 from retortwright.report.drawing.sayings import verdict_line
 from retortwright.report.drawing.scene import state_to_draw
 from retortwright.report.drawing.sheet import Head, header
-from retortwright.report.drawing.svg import FAINT, INK, Point, document, element, group, line, polygon
+from retortwright.report.drawing.svg import (
+    FAINT,
+    INK,
+    Point,
+    document,
+    element,
+    group,
+    line,
+    path,
+    polygon,
+    rectangle,
+    text,
+)
 from retortwright.report.drawing.symbols import verdict_sign
+from retortwright.report.drawing.vapour_view import melting_point
 from retortwright.report.drawing.view import View, view_of
 from retortwright.rig.tree import Tree
+from retortwright.situation.vapour_state import VapourState
 
 __all__ = ["line_plot"]
 
@@ -48,9 +64,9 @@ def line_plot(assessment: Assessment, state: str | None = None) -> str:
     situation = assessment.situation
     if situation is None:
         raise AskError("an assessment without its situation cannot be drawn")
-    name = state_to_draw(assessment, state)
+    name = state_to_draw(assessment.rig, state)
     view = view_of(assessment, situation, name, roomy(assessment.rig, situation.tree), ())
-    head = _head(assessment, name)
+    head = _head(view)
     branches = _branches(view.tree)
     for size in (1.0, 1.2, 1.5, 2.0, 3.0):
         width, height = _WIDTH * size, _HEIGHT * size
@@ -61,8 +77,9 @@ def line_plot(assessment: Assessment, state: str | None = None) -> str:
             break
     else:
         raise AskError("the rig has too many joints for one plot")
+    named, corner = [(branch.name, branch.style) for branch in branches], (width - _KEY, top + 50)
     made = [
-        element("defs", {}, frame.clip("inside")),
+        element("defs", {}, frame.clip("inside"), pattern("dew", 4.0, "M0,4L4,0", METAL, 0.6)),
         group("head", above),
         group("frame", frame.drawn("wall temperature, middle and 5 to 95 % band")),
         group(
@@ -72,19 +89,23 @@ def line_plot(assessment: Assessment, state: str | None = None) -> str:
         ),
         group("labels", [part for each in placed for part in drawn_label(each)]),
         group("joints", [part for _, verdict, at in signs for part in verdict_sign(verdict, at)]),
-        group("key", key([(branch.name, branch.style) for branch in branches], (width - _KEY, top + 50))),
+        group("key", [*key(named, corner), *_straight_key(view, (corner[0], corner[1] + 20 * len(named)))]),
     ]
     ways = ", ".join(branch.name for branch in branches)
-    about = f"Wall temperature against the way from the foot of the retort, along: {ways}."
+    about = f"Wall temperature against the way from the foot of the retort, along: {ways}. {view.vapour.says}"
     return document(width, height, head.title, about, made)
 
 
-def _head(assessment: Assessment, state: str) -> Head:
+def _head(view: View) -> Head:
+    assessment = view.assessment
     return Head(
-        f"{PurePath(assessment.rig.path).name}, state {state}: temperatures along the branches",
+        f"{PurePath(assessment.rig.path).name}, state {view.state}: temperatures along the branches",
         " ".join(caution.text for caution in assessment.cautions),
-        verdict_line(assessment),
-        "An estimate. Of pieces alike the last is drawn. A thick bar is the limit of the joint that it is tied to.",
+        verdict_line(assessment, view.state, [saying for _, saying in view.joints], view.vapour.grave),
+        view.vapour.says,
+        view.vapour.grave,
+        "An estimate. Of pieces alike the last is drawn. A thick bar is the limit of the joint that it is tied to. "
+        "Bands run from the 5 to the 95 % point of the samples.",
     )
 
 
@@ -135,6 +156,8 @@ def _frame(view: View, box: Box) -> Frame:
     low, high = (float(good.min()), float(good.max())) if len(good) else (0.0, 100.0)
     melting = _melting(view)
     low = min(low, melting - 10) if melting is not None else low
+    dews = [each.high[np.isfinite(each.high)] - _ZERO for each in _dews(view)]
+    high = max([high, *(float(each.max()) for each in dews if len(each))])
     up = axis_of(low, max(high * 1.06, low + 40), "temperature, degC", 9)
     across = axis_of(0.0, far * 1e3, "way along the axis from the foot of the retort, mm", 12)
     return Frame(box, across, up)
@@ -142,8 +165,16 @@ def _frame(view: View, box: Box) -> Frame:
 
 def _melting(view: View) -> float | None:
     """The melting point of the product [degC]."""
-    found = find_species(view.situation.tables, f"{view.rig.aim.metal}(l)")
-    return found.melts - _ZERO if isinstance(found, Species) and found.melts is not None else None
+    found = melting_point(view.situation)
+    return None if found is None else found - _ZERO
+
+
+def _dews(view: View) -> list[DewCurve]:
+    """The dew points of the vapour; none where it is not known or none is counted."""
+    together = view.situation.vapour(view.state)
+    if not isinstance(together, VapourState) or view.vapour.grave:
+        return []
+    return list(dew_curves(together.vapour, view.picture.mesh, _starts(view.tree)))
 
 
 def _spots(view: View, number: int, start: float) -> tuple[Array, Array, Array, Array]:
@@ -170,6 +201,8 @@ def _curves(view: View, frame: Frame, branches: Sequence[_Branch]) -> Iterator[s
                 yield polygon(outline, fill=branch.style.colour, fill_opacity=0.15)
             points += [(float(x), float(y)) for x, y in zip(way, middle, strict=True)]
         yield from frame.curve(points, branch.style, shift=3 * order)
+    for dew in _dews(view):
+        yield from _dew_drawn(dew, frame)
     melting = _melting(view)
     if melting is not None:
         y = frame.to(0.0, melting)[1]
@@ -180,6 +213,35 @@ def _curves(view: View, frame: Frame, branches: Sequence[_Branch]) -> Iterator[s
             stroke_width=1.0,
             stroke_dasharray="7 3",
         )
+
+
+def _dew_drawn(dew: DewCurve, frame: Frame) -> Iterator[str]:
+    """Dots at the middle, over a hatched band."""
+    known = np.isfinite(dew.middle)
+    way = dew.way[known] * 1e3
+    low, middle, high = (each[known] - _ZERO for each in (dew.low, dew.middle, dew.high))
+    outline = [frame.to(float(x), float(y)) for x, y in zip(way, low, strict=True)]
+    outline += [frame.to(float(x), float(y)) for x, y in zip(way[::-1], high[::-1], strict=True)]
+    yield polygon(outline, fill="url(#dew)", fill_opacity=0.6)
+    points = [frame.to(float(x), float(y)) for x, y in zip(way, middle, strict=True)]
+    yield path(points, stroke=METAL, stroke_width=2.4, stroke_dasharray="0.1 4.5", stroke_linecap="round")
+
+
+def _straight_key(view: View, corner: Point) -> Iterator[str]:
+    """What the other lines are."""
+    left, down = corner
+    if _dews(view):
+        yield rectangle((left, down - 10), 34, 12, fill="url(#dew)")
+        start, end = (left, down - 4), (left + 34, down - 4)
+        yield line(
+            start, end, stroke=METAL, stroke_width=2.4, stroke_dasharray="0.1 4.5", stroke_linecap="round"
+        )
+        yield text(f"dew point of the {view.rig.aim.metal}", (left + 42, down), 11.5)
+        down += 20
+    if _melting(view) is not None:
+        start, end = (left, down - 4), (left + 34, down - 4)
+        yield line(start, end, stroke=INK, stroke_width=1.0, stroke_dasharray="7 3")
+        yield text(f"{view.rig.aim.metal} melts", (left + 42, down), 11.5)
 
 
 def _leaves(view: View, number: int, starts: Sequence[float]) -> list[tuple[float, float]]:

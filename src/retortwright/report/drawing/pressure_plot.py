@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import PurePath
 
 import numpy as np
@@ -18,9 +18,8 @@ from retortwright.ground.units import TAIL
 from retortwright.reference.datum import Missing, Row, number_of
 from retortwright.report.drawing.labels import Box
 from retortwright.report.drawing.plot import STYLES, Frame, Style, axis_of, key, power_axis
-from retortwright.report.drawing.sayings import verdict_line
-from retortwright.report.drawing.sheet import Head, header
-from retortwright.report.drawing.svg import INK, document, element, group, line, rectangle, text
+from retortwright.report.drawing.sheet import Head, header, wrapped
+from retortwright.report.drawing.svg import INK, document, element, group, line, polygon, rectangle, text
 from retortwright.situation.charge import needed_conversion
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.equilibrium import charge_equilibrium
@@ -44,6 +43,7 @@ class _Curves:
     temperature: Array
     pressures: Mapping[str, Array]
     missing: str = ""
+    bands: Mapping[str, Array] = field(default_factory=dict)  # low and high end, (2, temperatures)
 
 
 def pressure_plot(assessment: Assessment, state: str | None = None) -> str:
@@ -53,13 +53,18 @@ def pressure_plot(assessment: Assessment, state: str | None = None) -> str:
     work = ReactionWork(situation)
     charges = [_curves(situation, work, late) for late in (False, True)]
     styles = _styles(charges)
-    says = "An equilibrium with every figure at its middle: what can be, not how fast."
+    says = (
+        "An equilibrium: what can be, not how fast. Lines have every figure at its middle; bands run from the "
+        f"5 to the 95 % point of {situation.draws.samples} samples."
+    )
     if isinstance(work.route, Route):
         says = f"{work.route}.  {says}"
     head = Head(
         f"{PurePath(assessment.rig.path).name}, pressures over the charge",
         " ".join(caution.text for caution in assessment.cautions),
-        verdict_line(assessment),
+        _line(assessment),
+        "",
+        False,
         says,
     )
     above, top = header(head, _WIDTH)
@@ -78,6 +83,13 @@ def pressure_plot(assessment: Assessment, state: str | None = None) -> str:
         group("key", [*key(list(styles.items()), (left, top + 50)), *_marks_key(left, top, len(styles))])
     )
     return document(_WIDTH, _HEIGHT, head.title, _about(charges), [element("defs", {}, *clips), *made])
+
+
+def _line(assessment: Assessment) -> str:
+    """What is refused; else that a picture of pressures passes no judgement."""
+    if assessment.refused:
+        return "DO NOT LIGHT: " + "; ".join(each.subject for each in assessment.refused) + "."
+    return "No verdict is in this picture: ask retortwright assess."
 
 
 def _about(charges: list[_Curves]) -> str:
@@ -110,12 +122,41 @@ def _curves(situation: Situation, work: ReactionWork, late: bool) -> _Curves:
     if late:
         left = needed_conversion(situation, ledger)
         share = float(left[0])
-        title = f"when {share:.0%} of the metal has left" if math.isfinite(share) else "later on"
+        title = f"when {share * 100:.0f} % of the metal has left" if math.isfinite(share) else "later on"
     equilibrium = None if ledger.missing else charge_equilibrium(Chemistry(ledger), work.route, grid[:, None])
     if equilibrium is None:
         return _Curves(title, grid, {}, ledger.missing[0].says if ledger.missing else "not known")
     found = equilibrium.at(left).pressures
-    return _Curves(title, grid, {gas: np.asarray(values)[:, 0] for gas, values in found.items()})
+    middle = {gas: np.asarray(values)[:, 0] for gas, values in found.items()}
+    return _Curves(title, grid, middle, "", _bands(situation, work.route, grid, late))
+
+
+def _bands(situation: Situation, route: Route, grid: Array, late: bool) -> dict[str, Array]:
+    """The low and high ends of the pressure of each gas over the samples."""
+    ledger = Ledger(situation.rig, situation.tables, situation.draws)
+    left = needed_conversion(situation, ledger) if late else np.full(ledger.draws.size, FRESH)
+    over = grid[:, None] + np.zeros(ledger.draws.size)
+    equilibrium = None if ledger.missing else charge_equilibrium(Chemistry(ledger), route, over)
+    if equilibrium is None:
+        return {}
+    found = equilibrium.at(left).pressures
+    return {gas: np.quantile(values, [TAIL, 1 - TAIL], axis=1) for gas, values in found.items()}
+
+
+def _band_drawn(charge: _Curves, gas: str, style: Style, frame: Frame) -> Iterator[str]:
+    """The band of one gas, where both its ends are known."""
+    if gas not in charge.bands:
+        return
+    low, high = charge.bands[gas]
+    good = np.isfinite(low) & np.isfinite(high) & (low > 0)
+    way = charge.temperature[good] - _ZERO
+    least = frame.up.low
+    outline = [frame.to(float(t), max(float(p), least)) for t, p in zip(way, low[good], strict=True)]
+    outline += [
+        frame.to(float(t), max(float(p), least)) for t, p in zip(way[::-1], high[good][::-1], strict=True)
+    ]
+    if outline:
+        yield polygon(outline, fill=style.colour, fill_opacity=0.14)
 
 
 def _panel(
@@ -129,7 +170,9 @@ def _panel(
     yield from frame.drawn(charge.title, numbers=number == 0)
     if charge.missing:
         yield text("no curves:", (frame.box.left + 20, frame.box.top + 40), 12, "bold")
-        yield text(charge.missing[:80], (frame.box.left + 20, frame.box.top + 60), 11)
+        wide = frame.box.right - frame.box.left - 40
+        for down, words in enumerate(wrapped(charge.missing, wide, 11)):
+            yield text(words, (frame.box.left + 20, frame.box.top + 60 + 15 * down), 11)
     inside = list(_set_point(work, frame)) + list(_useful(situation, frame))
     for order, (gas, style) in enumerate(styles.items()):
         if gas in charge.pressures:
@@ -137,7 +180,7 @@ def _panel(
                 (float(t) - _ZERO, float(p) if p > 0 else math.nan)
                 for t, p in zip(charge.temperature, charge.pressures[gas], strict=True)
             ]
-            inside += frame.curve(points, style, shift=order)
+            inside += [*_band_drawn(charge, gas, style, frame), *frame.curve(points, style, shift=order)]
     yield group(f"curves{number}", inside, clip_path=f"url(#inside{number})")
 
 

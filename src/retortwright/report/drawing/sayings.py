@@ -16,7 +16,6 @@ from retortwright.ground.words import VERDICTS
 from retortwright.report.digits import face_of, shown_number
 from retortwright.report.drawing.covers import covers_of
 from retortwright.report.drawing.labels import Line
-from retortwright.report.text_report import front_line
 from retortwright.rig.parts import Cool, Heat, Lag, Piece, Rig
 from retortwright.rig.tree import Joint
 from retortwright.situation.heat import HeatPicture
@@ -35,6 +34,7 @@ __all__ = [
 _NAME, _SMALL = 12.5, 10.5
 _FLAT, _UPRIGHT = math.radians(0.5), math.radians(89.5)
 _FACE = face_of("temperature")
+_CARRIED = {"before": "at the start", "peak": "on the way", "lasting": "at most"}  # heat of the state before
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +47,12 @@ class JointSaying:
 
 
 def joint_saying(
-    assessment: Assessment, joint: Joint, picture: HeatPicture, state: str, alike: int
+    assessment: Assessment, joint: Joint, picture: HeatPicture, state: str, alike: int, dry: bool = False
 ) -> JointSaying:
-    """The worst finding of a joint in a state, its temperatures there, and what would be worst."""
+    """The worst finding of a joint in a state, its temperatures there, and what would be worst.
+
+    `dry` where vapour belongs into the state and is not known: then a joint holds without it at best.
+    """
     found = [each for each in assessment.findings if each.at == joint.key and each.state == state]
     worst = min(found, key=_gravity) if found else None
     own = joint.key.count(".") == 2 and joint.key.endswith(".joined")
@@ -58,6 +61,7 @@ def joint_saying(
     lines = [Line(f"{name or 'joint: '}{joint.kind}{many}", _SMALL)]
     verdict = worst.verdict if worst is not None else ""
     word = {"fails": "FAILS", "": "not asked"}.get(verdict, verdict)
+    word += " without vapour" if dry and verdict in ("holds", "thin") else ""
     lines.append(Line(f"{word}, {_extreme(picture, joint, worst)}{_limit(worst)}", _SMALL, "bold"))
     if worst is not None and verdict != "holds":
         lines += _why(worst)
@@ -75,9 +79,12 @@ def _gravity(finding: Finding) -> tuple[int, bool, bool, float]:
 def _extreme(picture: HeatPicture, joint: Joint, worst: Finding | None) -> str:
     """The hottest figure, the upper end of its band; of a seal that is too cold the coldest."""
     cold = worst is not None and worst.worse == "low" and worst.verdict != "holds"
+    carried = None if worst is None else _CARRIED.get(worst.when)
+    if worst is not None and carried is not None and worst.judgement.high is not None:
+        return f"up to {shown_number(worst.judgement.high, _FACE)} degC {carried}"
     values = picture.colder[joint.key] if cold else picture.joints[joint.key]
     good = values[np.isfinite(values)]
-    if not len(good):
+    if not len(good) or (len(good) < len(values) and (worst is None or worst.verdict != "fails")):
         return "temperature not known"
     figure = float(np.quantile(good, TAIL if cold else 1 - TAIL))
     return f"{'down' if cold else 'up'} to {shown_number(figure, _FACE)} degC"
@@ -111,11 +118,27 @@ def millimetres(length: float) -> str:
     return f"{length * 1e3:.4g}"
 
 
-def verdict_line(assessment: Assessment) -> str:
-    """The front line, and what nobody asked."""
-    said = front_line(assessment).removesuffix("Not all was asked: see below.").replace("   ", "  ").rstrip()
-    numbers = " ".join(str(number) for number in assessment.not_asked)
-    return f"{said}  Not asked: questions {numbers}." if numbers else said
+def verdict_line(
+    assessment: Assessment, state: str, sayings: Sequence[JointSaying], blind: bool = False
+) -> str:
+    """What to do by the joints of a state and by what is refused, and how many joints bear each verdict.
+
+    `blind` where the vapour of the state is not known.
+    """
+    counts = {word: sum(each.verdict == word for each in sayings) for word in (*VERDICTS, "")}
+    named = {"fails": "FAIL", "holds": "hold", "": "not asked"}
+    said = ", ".join(f"{number} {named.get(word, word)}" for word, number in counts.items() if number)
+    if assessment.refused:
+        lead = "DO NOT LIGHT: " + "; ".join(each.subject for each in assessment.refused) + "."
+    elif counts["fails"]:
+        lead = "DO NOT LIGHT."
+    elif counts["unknown"] or blind:
+        lead = "CANNOT SAY: do not light."
+    elif counts["thin"]:
+        lead = "LIGHT ONLY AFTER what is thin has been widened or measured."
+    else:
+        lead = "No joint asked stands against this state."
+    return f"{lead}  Joints in state {state}: {said}."
 
 
 def piece_lines(row: Piece, slanted: bool, is_open: bool) -> tuple[Line, ...]:

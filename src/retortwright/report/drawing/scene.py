@@ -3,21 +3,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import PurePath
 
 from retortwright.assess.assessment import Assessment
 from retortwright.ground.errors import AskError, nearest
 from retortwright.report.drawing.covers import kinds_of, patterns
-from retortwright.report.drawing.labels import Placed, drawn_label
+from retortwright.report.drawing.labels import Placed, drawn_label, run_over
+from retortwright.report.drawing.marks import Mark
 from retortwright.report.drawing.placing import roomy
 from retortwright.report.drawing.sayings import verdict_line
 from retortwright.report.drawing.section import Section, sections
 from retortwright.report.drawing.sheet import Head, Sheet, header, heights, legend, notes, scale_bar
 from retortwright.report.drawing.svg import document, element, group
 from retortwright.report.drawing.symbols import plant_sign
-from retortwright.report.drawing.view import Mark, View, view_of
+from retortwright.report.drawing.view import View, view_of
+from retortwright.rig.parts import Rig
 from retortwright.situation.timing import hottest_state
 
 __all__ = ["Layout", "drawing", "laid_out", "state_to_draw", "written"]
@@ -27,13 +29,14 @@ _UNIT = _WIDTH / 0.297  # a metre of A4
 _FITS = 10  # scales that are tried on one size of paper
 _GROWS = 1.25  # how much larger paper gets where labels find no room
 _SIZES = 8
+_TRIES = 4  # layouts that are tried where leaders run over words
 
 
-def state_to_draw(assessment: Assessment, state: str | None) -> str:
+def state_to_draw(rig: Rig, state: str | None) -> str:
     """The state that is asked for, or the hottest one. Raises AskError where there is none of that name."""
-    names = [each.name for each in assessment.rig.states]
+    names = [each.name for each in rig.states]
     if state is None:
-        return hottest_state(assessment.rig) or names[0]
+        return hottest_state(rig) or names[0]
     if state not in names:
         raise AskError(f"no state is called '{state}'; {nearest(state, names)}there are: {', '.join(names)}")
     return state
@@ -52,22 +55,36 @@ class Layout:
 
 
 def laid_out(assessment: Assessment, state: str | None = None, marks: Sequence[Mark] = ()) -> Layout:
-    """The largest scale at which every label finds room; on larger paper where none does on A4."""
+    """The largest scale at which every label finds room; on larger paper where none does on A4.
+
+    Where a leader runs over words there, a few smaller scales are tried as well.
+    """
     if assessment.situation is None:
         raise AskError("an assessment without its situation cannot be drawn")
-    name = state_to_draw(assessment, state)
+    name = state_to_draw(assessment.rig, state)
     room = roomy(assessment.rig, assessment.situation.tree)
     view = view_of(assessment, assessment.situation, name, room, marks)
-    head, size = _head(assessment, name), 1.0
+    found: list[tuple[int, Layout]] = []
+    for layout in _layouts(view):
+        found.append((len(run_over(layout.placed)), layout))
+        if not found[-1][0] or len(found) == _TRIES:
+            break
+    if not found:
+        raise AskError("the rig has too many pieces for one drawing")
+    return min(found, key=lambda each: each[0])[1]
+
+
+def _layouts(view: View) -> Iterator[Layout]:
+    """The layouts in which every label has room, larger scales and smaller papers first."""
+    head, size = _head(view), 1.0
     for _ in range(_SIZES):
         above, top = header(head, _WIDTH * size)
         sheet = Sheet(_WIDTH * size, _HEIGHT * size, top)
         for section in sections(view, sheet.area, _UNIT * size, _FITS):
             placed = section.labels()
             if placed is not None:
-                return Layout(head, sheet, view, section, tuple(placed), tuple(above))
+                yield Layout(head, sheet, view, section, tuple(placed), tuple(above))
         size *= _GROWS
-    raise AskError("the rig has too many pieces for one drawing")
 
 
 def drawing(assessment: Assessment, state: str | None = None, marks: Sequence[Mark] = ()) -> str:
@@ -81,18 +98,26 @@ def written(layout: Layout) -> str:
     return document(sheet.width, sheet.height, layout.head.title, _about(layout.view), _whole(layout))
 
 
-def _head(assessment: Assessment, state: str) -> Head:
+def _head(view: View) -> Head:
+    assessment, state = view.assessment, view.state
     edits = "".join(f", with {key}={value}" for key, value in assessment.edits)
-    draws = assessment.draws
+    lost = any(each.state == state and each.lost is not None for each in assessment.findings)
+    losses = "losses in that state among them" if lost else "with nothing lost"
+    cools = any(each.state == state and each.when != "steady" for each in assessment.findings)
+    rest = (
+        "Walls are drawn as they come to rest; joints bring the heat of the state before. " if cools else ""
+    )
     says = (
-        f"Section to scale, unfolded into one plane. An estimate: colours are the middle of {draws.samples} samples, "
-        f"'up to' holds for 95 % of them; every verdict is the worst of what was asked in state {state}, "
-        "losses in that state among them."
+        f"Section to scale, unfolded into one plane. An estimate: colours are the middle of "
+        f"{assessment.draws.samples} samples, 'up to' holds for 95 % of them. Joints: the worst in state {state}, "
+        f"{losses}. {rest}What is lost, stuck or asked otherwise: retortwright assess."
     )
     return Head(
         f"{PurePath(assessment.rig.path).name}, state {state}{edits}",
         " ".join(caution.text for caution in assessment.cautions),
-        verdict_line(assessment),
+        verdict_line(assessment, state, [saying for _, saying in view.joints], view.vapour.grave),
+        view.vapour.says,
+        view.vapour.grave,
         says,
     )
 
@@ -100,7 +125,14 @@ def _head(assessment: Assessment, state: str) -> Head:
 def _about(view: View) -> str:
     """The picture in words, for those who cannot see it."""
     said = [f"{saying.lines[0].words}: {saying.lines[1].words}" for _, saying in view.joints]
-    return "A section through the apparatus with wall temperatures. Joints: " + "; ".join(said) + "."
+    marks = [", ".join(mark.words) for mark in view.marks]
+    return " ".join(
+        (
+            f"A section through the apparatus in state {view.state} with wall temperatures. {view.vapour.says}",
+            f"Joints: {'; '.join(said)}.",
+            f"Marked: {'; '.join(marks)}." if marks else "",
+        )
+    ).strip()
 
 
 def _whole(layout: Layout) -> list[str]:

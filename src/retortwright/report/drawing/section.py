@@ -6,9 +6,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
+import numpy as np
+
 from retortwright.report.drawing.covers import Band, bands_of
 from retortwright.report.drawing.filled import drawn_fill
 from retortwright.report.drawing.labels import Board, Box, Label, Line, Placed
+from retortwright.report.drawing.metal import landed_bands, mark_labels, marks_drawn, vapour_fills
 from retortwright.report.drawing.sayings import cover_lines, millimetres, piece_lines, plant_lines
 from retortwright.report.drawing.strips import NARROWEST, THINNEST, Frame, Strip, strip_of
 from retortwright.report.drawing.svg import INK, Point, line
@@ -108,6 +111,8 @@ class Section:
         for strip in strips:
             if strip.single.parent >= 0 and strip.flat.apart is None:
                 yield from opening(strip, strips[strip.single.parent])
+        yield from vapour_fills(strips, mesh, view.vapour.filled)
+        yield from landed_bands(strips, mesh, view.vapour.landed)
         yield from self.filled
         for number, strip in enumerate(strips):
             yield from ends(strip, self._colour(number, 0), self._colour(number, -1))
@@ -119,7 +124,7 @@ class Section:
                 at, along = strip.axis(strip.single.length / 2)
                 half = strip.halves(strip.single.length / 2)[0]
                 yield from valve_sign(at, along, half, strip.single.row.name in view.open)
-        yield from self._marks()
+        yield from marks_drawn(strips, view.marks)
 
     def _colour(self, number: int, which: int) -> str:
         mesh = self.view.picture.mesh
@@ -158,14 +163,6 @@ class Section:
         start = (middle[0] - along[0] * down * 12, middle[1] - along[1] * down * 12)
         yield from fall_arrow(start, (middle[0] + along[0] * down * 12, middle[1] + along[1] * down * 12))
 
-    def _marks(self) -> Iterator[str]:
-        for mark in self.view.marks:
-            strip = self.strips[mark.instance]
-            half = strip.halves(mark.place)[0] + 4
-            ends_of = [strip.edge(mark.place, side * half) for side in (1, -1)]
-            dash = {"melting": "5 2", "dew": "1.5 1.5"}.get(mark.kind, "")
-            yield line(*ends_of, stroke=INK, stroke_width=1.8, stroke_dasharray=dash)
-
     def joint_signs(self) -> Iterator[str]:
         """The verdicts at the joints, the gravest on top."""
         for _, verdict, at in reversed(self.signs):
@@ -201,12 +198,15 @@ class Section:
         said += ["break"] if self.view.choices.cuts else []
         said += ["charge"] if self.view.fill.cold is not None else []
         said += ["melted"] if self.view.fill.melted is not None else []
+        said += ["vapour"] if np.any(self.view.vapour.filled > 0) else []
+        said += ["landed"] if np.any(self.view.vapour.landed > 0) else []
+        kinds = {mark.kind for mark in self.view.marks}
+        said += [kind for kind in ("front", "dew", "melting") if kind in kinds]
         return said + (["aside"] if self.view.choices.moved else [])
 
     def notes(self) -> list[str]:
         """What is not as it is in space."""
         view = self.view
-        wall = 2.2 / self.frame.scale
         wall, tube = (size / self.frame.scale for size in (THINNEST, 2 * NARROWEST))
         tubes = [single.row.tube for single in view.tree.instances]
         said = []
@@ -224,11 +224,6 @@ class Section:
             said.append("A by-pass is drawn as a curve between its two joints.")
         if any(flat.slanted for flat in view.flats):
             said.append("What is drawn aslant would lie on its stem in this plane.")
-        said += dict.fromkeys(
-            each.because[0].upper() + each.because[1:]
-            for each in view.assessment.findings
-            if each.check == "vapour-heat" and each.state == view.state and each.because
-        )
         missing = [each.says for each in view.picture.missing]
         return said + [f"Temperatures are not known: {each}." for each in missing[:1]]
 
@@ -266,12 +261,7 @@ class Section:
                 anchors = tuple(at for joint, _, at in self.signs if joint in joints)
                 yield Label(f"joint {joints[0].key}", anchors, saying.lines, clear=_SIGN)
         yield from self._cover_labels()
-        for number, mark in enumerate(self.view.marks):
-            strip = self.strips[mark.instance]
-            edges = tuple(
-                strip.edge(mark.place, side * (strip.halves(mark.place)[0] + 4)) for side in (1, -1)
-            )
-            yield Label(f"mark {number}", edges, (Line(mark.label, 10.5, "slanted"),))
+        yield from mark_labels(self.strips, self.view.marks)
         if self.fill_anchor:
             yield Label("charge", self.fill_anchor, (Line(self._charge_words(), 11.5, "slanted"),))
 

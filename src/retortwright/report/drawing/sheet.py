@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from retortwright.report.drawing.covers import texture_of
 from retortwright.report.drawing.labels import Box
+from retortwright.report.drawing.metal import METAL, mark_sign
 from retortwright.report.drawing.strips import Frame
 from retortwright.report.drawing.svg import (
     FAINT,
@@ -16,6 +17,7 @@ from retortwright.report.drawing.svg import (
     Point,
     line,
     path,
+    polygon,
     rectangle,
     text,
     text_width,
@@ -27,6 +29,8 @@ __all__ = ["Head", "Sheet", "header", "heights", "legend", "notes", "scale_bar",
 
 _LEGEND = 236.0  # width of the column
 _MARGIN = 24.0
+_RAMP, _BELOW_RAMP = 170.0, 58.0  # height of the colours, and of what is below them
+_ROW, _BETWEEN = 21.0, 8.0  # height of a line of the legend, and what is left between groups
 _FOOT = 86.0  # height of the strip below the section
 
 
@@ -37,6 +41,8 @@ class Head:
     title: str
     cautions: str
     verdict: str
+    vapour: str  # what there is to say of it; a warning stands out
+    grave: bool
     says: str
 
 
@@ -72,6 +78,7 @@ def header(head: Head, width: float) -> tuple[list[str], float]:
     for words, size, face in (
         (head.cautions, 11.5, "bold"),
         (head.verdict, 15.0, "bold"),
+        (head.vapour, 13.0 if head.grave else 11.0, "bold" if head.grave else ""),
         (head.says, 11.0, ""),
     ):
         down += 2.0 if size < 15 else 6.0
@@ -130,30 +137,32 @@ def _round_step(size: float) -> float:
 
 
 def legend(scale: TemperatureScale, kinds: Sequence[str], more: Sequence[str], sheet: Sheet) -> Iterator[str]:
-    """The column at the right: temperatures, verdicts, textures and signs."""
+    """The column at the right: temperatures, verdicts, textures and signs; closer where there are many."""
     left, down = sheet.width - _LEGEND - _MARGIN + 14, sheet.top + 14
+    rows = len(VERDICT_SIGNS) + 2 + len(kinds) + (1 if kinds else 0) + len(more)
+    row = min(_ROW, (sheet.height - down - _RAMP - _BELOW_RAMP - 2 * _BETWEEN - 12) / rows)
     yield text("wall temperature, degC", (left, down), 11.5, "bold")
     yield from _ramp(scale, (left, down + 12))
-    down += 250
+    down += _RAMP + _BELOW_RAMP
     yield text("joints, the worst in this state", (left, down), 11.5, "bold")
     for verdict in (*VERDICT_SIGNS, ""):
-        down += 21
+        down += row
         yield from verdict_sign(verdict, (left + 9, down - 4))
         yield text(_VERDICT_WORDS[verdict], (left + 26, down), 10.5)
-    down += 30
+    down += row + _BETWEEN
     if kinds:
         yield text("over the walls (pale: off)", (left, down), 11.5, "bold")
     for kind in kinds:
-        down += 21
+        down += row
         texture = texture_of(kind)
         fill = f"url(#{kind.replace(' ', '-')})"
-        yield rectangle((left, down - 11), 19, 13, fill=fill, stroke=texture.ink, stroke_width=0.7)
+        yield rectangle((left, down - 10.5), 19, 12, fill=fill, stroke=texture.ink, stroke_width=0.7)
         yield text(texture.words, (left + 26, down), 10.5)
-    down += 30 if kinds else 0
+    down += row + _BETWEEN if kinds else 0
     for name in more:
         yield from _sign(name, (left + 9, down - 4))
         yield text(_SIGN_WORDS[name], (left + 26, down), 10.5)
-        down += 21
+        down += row
 
 
 _VERDICT_WORDS = {
@@ -170,6 +179,11 @@ _SIGN_WORDS = {
     "break": "a bare stretch is left out",
     "charge": "charge as poured in",
     "melted": "the same when it has melted",
+    "vapour": "vapour of the metal",
+    "landed": "metal lands: thick where most",
+    "front": "front of the vapour in an arm",
+    "dew": "wall at the dew point (dotted)",
+    "melting": "wall at the melting point (dashed)",
     "aside": "drawn aside, truly joined here",
 }
 
@@ -184,6 +198,14 @@ def _sign(name: str, at: Point) -> Iterator[str]:
         for shift in (-2, 2):
             wave = [(x + shift + 1.5 * math.sin(part), y - 7 + part * 1.1) for part in range(13)]
             yield path(wave, stroke=INK, stroke_width=0.8)
+    elif name == "vapour":
+        yield rectangle((x - 9, y - 6), 18, 12, fill="url(#vapour)", stroke=INK, stroke_width=0.6)
+    elif name == "landed":
+        yield rectangle((x - 9, y - 6), 18, 12, fill="#fdfdfb", stroke=INK, stroke_width=0.6)
+        yield polygon([(x - 9, y - 6), (x + 9, y - 6), (x + 9, y - 4.5), (x - 9, y - 1)], fill=METAL)
+        yield polygon([(x - 9, y + 6), (x + 9, y + 6), (x + 9, y + 4.5), (x - 9, y + 1)], fill=METAL)
+    elif name in ("front", "dew", "melting"):
+        yield from mark_sign(name, (x, y - 7), (x, y + 7))
     elif name == "charge":
         yield rectangle((x - 9, y - 6), 18, 12, fill="url(#charge)", stroke=INK, stroke_width=0.6)
     elif name == "melted":
@@ -197,7 +219,7 @@ def _sign(name: str, at: Point) -> Iterator[str]:
 def _ramp(scale: TemperatureScale, corner: Point) -> Iterator[str]:
     """The colours with their temperatures, hot above."""
     left, top = corner
-    high = 190.0
+    high = _RAMP
     for number, colour in enumerate(ramp()):
         y = top + high * (1 - (number + 1) / STEPS)
         yield rectangle((left, y), 18, high / STEPS + 0.4, fill=colour)

@@ -15,8 +15,9 @@ from functools import cache
 import numpy as np
 
 from retortwright.ground.arrays import Array
+from retortwright.rig.parts import Rig
 
-__all__ = ["STEPS", "UNKNOWN", "TemperatureScale", "ramp", "scale_of"]
+__all__ = ["STEPS", "UNKNOWN", "TemperatureScale", "ramp", "scale_of", "scale_of_rig"]
 
 STEPS = 96  # colours of the ramp
 UNKNOWN = "url(#unknown)"
@@ -38,6 +39,7 @@ _TO_SCREEN = np.array(
         [0.0556434, -0.2040259, 1.0572252],
     ]
 )
+_ROOM = 293.15
 _LEAST = 50.0  # K that the scale spans at least
 
 
@@ -60,6 +62,17 @@ class TemperatureScale:
         step = next(each for each in (10, 20, 50, 100, 200, 500) if (self.high - self.low) / each <= 10)
         first = math.ceil(self.low / step - 1e-9) * step
         return [first + number * step for number in range(int((self.high - first) / step + 1e-9) + 1)]
+
+
+_COLD = {"dry ice": 194.7, "liquid nitrogen": 77.4}  # K, to size the scale
+
+
+def scale_of_rig(rig: Rig, temperatures: Array) -> TemperatureScale:
+    """A scale that is the same for every state of a rig: it holds all set-points, baths and some temperatures [K]."""
+    ends = [_ROOM, *(_COLD[cool.by] for cool in rig.cool if cool.by in _COLD)]
+    ends += [target for state in rig.states if (target := rig.set_point(state.name)) is not None]
+    ends += [heat.holds for heat in rig.heat if heat.holds is not None]
+    return scale_of(np.concatenate([np.array(ends), np.ravel(temperatures)]))
 
 
 def scale_of(temperatures: Array) -> TemperatureScale:

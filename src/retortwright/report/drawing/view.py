@@ -13,27 +13,19 @@ from retortwright.ground.arrays import Array
 from retortwright.ground.words import VERDICTS
 from retortwright.report.drawing.filled import Fill, fill_of
 from retortwright.report.drawing.flat import Choices, Flat
+from retortwright.report.drawing.marks import Mark
 from retortwright.report.drawing.sayings import JointSaying, joint_saying
 from retortwright.report.drawing.svg import Point
-from retortwright.report.drawing.temperature_scale import TemperatureScale, scale_of
+from retortwright.report.drawing.temperature_scale import TemperatureScale, scale_of_rig
+from retortwright.report.drawing.vapour_view import VapourView, vapour_view
 from retortwright.rig.parts import Rig
 from retortwright.rig.tree import Joint, Tree
 from retortwright.situation.heat import HeatPicture
 from retortwright.situation.situation import Situation
 
-__all__ = ["Mark", "PlantThing", "View", "view_of"]
+__all__ = ["PlantThing", "View", "view_of"]
 
 _ROOM = 101325.0  # Pa, from which a gauge pressure is counted
-
-
-@dataclass(frozen=True, slots=True)
-class Mark:
-    """Something to be marked along a piece: which single piece, where on it [m], in what words, of what kind."""
-
-    instance: int
-    place: float
-    label: str
-    kind: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +54,7 @@ class View:
     joints: tuple[tuple[tuple[Joint, ...], JointSaying], ...]  # joints of one key, the gravest first
     plant: tuple[PlantThing, ...]
     fill: Fill
+    vapour: VapourView
     marks: tuple[Mark, ...]
 
     @property
@@ -107,6 +100,7 @@ def view_of(
     temperature = picture.temperature
     known = np.all(np.isfinite(temperature), axis=1)
     middle = np.where(known, np.median(temperature, axis=1), np.nan)
+    vapour = vapour_view(situation, state, middle)
     return View(
         assessment,
         situation,
@@ -115,22 +109,23 @@ def view_of(
         tuple(room[1]),
         picture,
         middle,
-        scale_of(middle),
-        tuple(_joints(assessment, situation.tree, picture, state)),
+        scale_of_rig(assessment.rig, middle),
+        tuple(_joints(assessment, situation.tree, picture, state, vapour.grave)),
         tuple(_plant(assessment.rig, situation.tree)),
         fill_of(situation),
-        tuple(marks),
+        vapour,
+        (*vapour.marks, *marks),
     )
 
 
 def _joints(
-    assessment: Assessment, tree: Tree, picture: HeatPicture, state: str
+    assessment: Assessment, tree: Tree, picture: HeatPicture, state: str, dry: bool
 ) -> list[tuple[tuple[Joint, ...], JointSaying]]:
     keys: Mapping[str, list[Joint]] = {joint.key: [] for joint in tree.joints}
     for joint in tree.joints:
         keys[joint.key].append(joint)
     found = [
-        (tuple(joints), joint_saying(assessment, joints[0], picture, state, len(joints)))
+        (tuple(joints), joint_saying(assessment, joints[0], picture, state, len(joints), dry))
         for joints in keys.values()
     ]
     order = (*VERDICTS, "")
