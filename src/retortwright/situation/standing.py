@@ -8,7 +8,7 @@ where it is closed at both ends; elsewhere it is as long as you please.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
 import numpy as np
 
@@ -58,10 +58,22 @@ class Standing:
         self.pieces = instances_of(situation, row)
         self.piece: Piece = situation.tree.instances[self.pieces[0]].row
         self.state = governing(situation, self.pieces)  # the hottest with a vacuum behind it
+        self._known: dict[str, tuple[Array, Ledger]] = {}  # what no temperature changes, and what it is made of
 
     def ledger(self) -> Ledger:
         """A new ledger."""
         return Ledger(self.situation.rig, self.situation.tables, self.situation.draws)
+
+    def _once(self, name: str, ledger: Ledger, make: Callable[[Ledger], Array]) -> Array:
+        """What `make` makes, made once; what it is made of is written down in every ledger that asks for it."""
+        if name not in self._known:
+            own = self.ledger()
+            self._known[name] = make(own), own
+        values, own = self._known[name]
+        ledger.used |= own.used
+        ledger.cites |= own.cites
+        ledger.missing += own.missing
+        return values
 
     # ---- what there is
 
@@ -93,6 +105,9 @@ class Standing:
 
         Where its loss is not known, or only from memory, it is as it is when retired.
         """
+        return self._once("thinned", ledger, self._thinned)
+
+    def _thinned(self, ledger: Ledger) -> Array:
         size = ledger.draws.size
         row = self.situation.tables.find("materials", self.piece.of, "scaling-from")
         if isinstance(row, Missing) or not self.is_above("scaling-from"):
@@ -149,13 +164,18 @@ class Standing:
         return self.figure(ledger, ATMOSPHERE / folds, said, [self.state])
 
     def _elastic(self, ledger: Ledger, metal: WallMetal, hot: Array, wall: Array, radius: Array) -> Array:
-        modulus, poisson = metal.modulus(hot), metal.poisson()
         thin = np.minimum(wall, _THICK * radius)
+        modulus = metal.modulus(hot)
+        return modulus * self._once("folding", ledger, lambda own: self._folding(own, thin, radius))
+
+    def _folding(self, ledger: Ledger, thin: Array, radius: Array) -> Array:
+        """Pressure that buckles the wall, over its modulus of elasticity [1]."""
+        poisson = WallMetal(ledger, self.piece.of).poisson()
         if self.piece.shape == "flask":
             cap = rule_number(ledger, "collapse", "cap")
-            return np.asarray(cap * sphere_collapse(modulus, poisson, thin, radius))
+            return np.asarray(cap * sphere_collapse(1.0, poisson, thin, radius))
         length = self.piece.length.best if self.closed_both else _ENDLESS * radius
-        return np.asarray(tube_collapse(modulus, poisson, thin, radius, length))
+        return np.asarray(tube_collapse(1.0, poisson, thin, radius, length))
 
     def _deviation(self, ledger: Ledger) -> Array:
         """How far the wall is off the circle: a quarter of the difference of the diameters [m]."""
@@ -236,12 +256,12 @@ class Standing:
         if not spells:
             says = "the programme does not say how long this wall is hot: give its steps a hold or a ramp"
             ledger.missing.append(Missing("programme.steps", says))
-        total = np.zeros(ledger.draws.size)
+        total, end = np.zeros(ledger.draws.size), self._worst_end(ledger, metal)
         for spell in spells:
-            total = total + self._share(ledger, metal, spell)
+            total = total + self._share(ledger, metal, spell, end)
         runs = np.minimum(1.0 / np.maximum(total, 1.0 / LONGEST_RUNS), LONGEST_RUNS)
         hot = self.hot(self.state)
-        said = {"hot": hot, "stress": self._stress(ledger, metal, hot), "end": self._worst_end(ledger, metal)}
+        said = {"hot": hot, "stress": self._stress(ledger, metal, hot), "end": end}
         said["least"] = metal.least_tested()
         metal.note_beyond(hot)
         said["life"] = metal.life(self._factored(ledger, said), hot)
@@ -271,13 +291,10 @@ class Standing:
         factor = rule_number(ledger, "creep-runs", "factor")
         return np.asarray(np.maximum(said["stress"], said["end"]) * factor)
 
-    def _share(self, ledger: Ledger, metal: WallMetal, spell: Spell) -> Array:
+    def _share(self, ledger: Ledger, metal: WallMetal, spell: Spell, end: Array) -> Array:
         """The share of its life that the wall spends in a spell."""
         stress = self._stress(ledger, metal, spell.temperature)
-        hours = metal.life(
-            self._factored(ledger, {"stress": stress, "end": self._worst_end(ledger, metal)}),
-            spell.temperature,
-        )
+        hours = metal.life(self._factored(ledger, {"stress": stress, "end": end}), spell.temperature)
         creeping = spell.temperature >= metal.creeps_from()
         return np.asarray(np.where(creeping, spell.time / 3600.0 / hours, 0.0))
 
