@@ -108,7 +108,7 @@ def finding_of(situation: Situation, check: Check, question: int) -> Finding:
     if doubt is not None and judgement.verdict in ("holds", "thin"):
         judgement, missing = judged(np.full(1, np.nan), 0.0, 0.0, "high"), [doubt]
     if judgement.verdict == "unknown" and not missing:
-        missing = [Missing(check.at, "a sample gives no number")]
+        missing = [Missing(check.at, "part of the band has no number")]
     inputs = {belief.name: belief for belief in (*check.figure.inputs, *check.limit.figure.inputs)}
     finding = Finding(
         check.name,

@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 import numpy as np
 
@@ -14,26 +14,29 @@ from retortwright.assess.questioned import Questioned
 from retortwright.reference.datum import Missing
 from retortwright.rig.pairing import wall_class
 from retortwright.situation.figure import Figure, figure_of
+from retortwright.situation.openings import openings_of
 from retortwright.situation.overpressure import overpressure_of
 from retortwright.situation.situation import Situation
 from retortwright.situation.standing import Standing, standing_of
 from retortwright.situation.swelling import Swelling, swellings
+from retortwright.situation.wall_metal import LONGEST_RUNS
 
 __all__ = ["STANDS"]
 
-_NARROW = 0.9  # of its diameter, to which a tube may narrow without a closed end
+_DATA = {"collapse": ("modulus", "yield"), "ends": ("modulus", "yield"), "over-pressure": ("yield",)}
+_RUNS = f"runs ({LONGEST_RUNS:.0f} at most)"
 _STURDY = 25.0  # outside over wall up to which a cold tube of metal is not looked at
 
 
 def _made(situation: Situation) -> Iterator[Check]:
-    for piece in situation.rig.pieces:
-        standing = standing_of(situation, piece.name)
-        if wall_class(piece.of) == "hose":
-            yield from _hose(standing)
-            continue
+    rows = [standing_of(situation, piece.name) for piece in situation.rig.pieces]
+    walls = [each for each in rows if wall_class(each.piece.of) != "hose"]
+    for standing in walls:
         yield from _under_vacuum(standing)
         yield from _scale(standing)
         yield from _inside(standing)
+    yield from _openings(walls)
+    yield from _hoses([each for each in rows if each not in walls])
     for found in swellings(situation):
         yield _swelling(situation, found)
 
@@ -52,19 +55,19 @@ def _check(
     limit = limit_from_rule(ledger, name)
     sense = sense_of_rule(standing.situation.tables, name)
     place = at.removeprefix("piece.")
-    told = _told(figure, because)
+    told = _told(standing, name, figure, because)
     return Check(name, state, place, subject, at, quantity, figure, limit, told, sense, (words.CODES,))
 
 
-def _told(figure: Figure, because: str) -> Callable[[Finding], str]:
-    """The sentence; where only some samples have a number, that this is so."""
+def _told(standing: Standing, name: str, figure: Figure, because: str) -> Callable[[Finding], str]:
+    """The sentence; where only some samples have a number, that this is so, and why."""
 
     def sentence(finding: Finding) -> str:
         if finding.verdict != "unknown" or figure.missing:
             return because
         if figure.recalled is not None:
             return f"by a figure from memory, by which nothing holds: {because}"
-        return f"in part of the band its data end before its heat or its stress does; in the rest: {because}"
+        return f"{words.beyond(standing, _DATA.get(name, ()), figure)}; in the rest: {because}"
 
     return sentence
 
@@ -78,14 +81,17 @@ def _unknown(standing: Standing, datum: str, says: str) -> Figure:
 # ---- from outside
 
 
-def _hose(standing: Standing) -> Iterator[Check]:
-    if standing.state is None:
+def _hoses(hoses: Sequence[Standing]) -> Iterator[Check]:
+    """All hoses that are drawn empty, as one finding at the first."""
+    drawn = [each for each in hoses if each.state is not None]
+    if not drawn:
         return
-    says = "rubber and plastic hoses under vacuum are not worked out"
-    figure = _unknown(standing, f"piece.{standing.row}", says)
+    first, state = drawn[0], drawn[0].state
+    assert state is not None
+    figure = _unknown(first, f"piece.{first.row}", "rubber and plastic hoses under vacuum are not worked out")
     yield _check(
-        standing, "collapse", standing.state, f"the {standing.row} under vacuum", f"piece.{standing.row}", "portion",
-        figure, words.hose(standing),
+        first, "collapse", state, f"{words.together([each.row for each in drawn])} under vacuum",
+        f"piece.{first.row}", "portion", figure, words.hoses(drawn),
     )  # fmt: skip
 
 
@@ -110,15 +116,14 @@ def _under_vacuum(standing: Standing) -> Iterator[Check]:
             f"piece.{row}.{which}",
             "portion",
             found,
-            words.end(which, shape, found),
+            words.end(standing, which, shape, found),
         )
     creep = standing.creep()
     if creep is not None:
         yield _check(
-            standing, "creep-runs", state, f"runs until creep ends the {row}", f"piece.{row}", "runs", creep,
-            words.creep(standing, creep),
+            standing, "creep-runs", state, f"{_RUNS} until creep ends the {row}", f"piece.{row}", "runs",
+            creep, words.creep(standing, creep),
         )  # fmt: skip
-        yield from _openings(standing, state)
 
 
 def _matters(standing: Standing) -> bool:
@@ -128,21 +133,20 @@ def _matters(standing: Standing) -> bool:
     return piece.on is None or not sturdy or standing.is_above("creep-from")
 
 
-def _openings(standing: Standing, state: str) -> Iterator[Check]:
-    on = [each for each in standing.situation.tree.instances if each.parent in standing.pieces]
-    arms = {each.row.name: each.row.tube.outside for each in on if not each.at_end}
-    narrow = _NARROW * standing.outside
-    narrows = {
-        each.row.name: each.row.tube.outside for each in on if each.at_end and each.row.tube.outside < narrow
-    }
-    if not arms and not narrows:
+def _openings(walls: Sequence[Standing]) -> Iterator[Check]:
+    """Openings in walls where they are hot enough to creep under vacuum, all as one finding at the first."""
+    found = [(each, openings_of(each)) for each in walls]
+    hot = [(standing, each) for standing, each in found if each]
+    if not hot:
         return
-    says = "openings in hot walls are not covered"
-    figure = _unknown(standing, f"piece.{standing.row}", says)
-    limit = plain_limit(standing.ledger(), float("nan"), "not covered")
+    first, state = hot[0][0], hot[0][0].state
+    assert state is not None
+    figure = _unknown(first, f"piece.{first.row}", "openings in hot walls are not covered")
+    limit = plain_limit(first.ledger(), float("nan"), "not covered")
+    subject = f"openings in the hot wall of {words.together([each.row for each, _ in hot])}"
     yield Check(
-        "openings", state, standing.row, f"side arms of the {standing.row}", f"piece.{standing.row}", "portion",
-        figure, limit, words.openings(standing, list(arms.items()), list(narrows.items())), "high", (words.CODES,),
+        "openings", state, first.row, subject, f"piece.{first.row}", "portion",
+        figure, limit, words.openings(hot), "high", (words.CODES,),
     )  # fmt: skip
 
 
@@ -150,8 +154,8 @@ def _scale(standing: Standing) -> Iterator[Check]:
     figure, state = standing.scale(), _hottest_state(standing)
     if figure is not None and state is not None:
         yield _check(
-            standing, "scale-runs", state, f"runs until scale retires the {standing.row}", f"piece.{standing.row}",
-            "runs", figure, words.scale(standing, figure),
+            standing, "scale-runs", state, f"{_RUNS} until scale retires the {standing.row}",
+            f"piece.{standing.row}", "runs", figure, words.scale(standing, figure),
         )  # fmt: skip
 
 
@@ -187,7 +191,7 @@ def _swelling(situation: Situation, found: Swelling) -> Check:
     return Check(
         name, found.state, found.joint.name, subject, found.joint.key, "stress" if found.glued else "portion",
         found.figure, limit,
-        words.swelling(found), sense_of_rule(situation.tables, name),
+        words.swelling(found), sense_of_rule(situation.tables, name), (words.CODES,),
     )  # fmt: skip
 
 

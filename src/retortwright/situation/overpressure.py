@@ -95,9 +95,9 @@ def _stressed(standing: Standing, closed: Closed, gauge: Array) -> Figure:
     wall = standing.wall(ledger)
     outer = standing.outside / 2
     stress = np.asarray(bursting_stress(np.maximum(gauge, 0.0), outer - wall, outer))
-    portion = stress / WallMetal(ledger, standing.piece.of).yield_stress(hot)
-    said = {"gauge": gauge, "stress": stress, "hot": hot}
-    figure = standing.figure(ledger, portion, said, [closed.case.state])
+    yields = WallMetal(ledger, standing.piece.of).yield_stress(hot)
+    said = {"gauge": gauge, "stress": stress, "hot": hot, "yields": yields}
+    figure = standing.figure(ledger, stress / yields, said, [closed.case.state])
     inputs = {belief.name: belief for belief in (*closed.figure.inputs, *figure.inputs)}
     return Figure(
         figure.values, said, tuple(inputs.values()), figure.cites | closed.figure.cites, figure.missing

@@ -58,7 +58,9 @@ class Standing:
         self.pieces = instances_of(situation, row)
         self.piece: Piece = situation.tree.instances[self.pieces[0]].row
         self.state = governing(situation, self.pieces)  # the hottest with a vacuum behind it
-        self._known: dict[str, tuple[Array, Ledger]] = {}  # what no temperature changes, and what it is made of
+        self._known: dict[
+            str, tuple[Array, Ledger]
+        ] = {}  # what no temperature changes, and what it is made of
 
     def ledger(self) -> Ledger:
         """A new ledger."""
@@ -206,14 +208,15 @@ class Standing:
         hot = self._end_temperature(self.state, side)
         metal = WallMetal(ledger, self.piece.of)
         stress = self._end_stress(ledger, metal, shape, thick)
-        portion = stress / metal.yield_stress(hot)
+        yields = metal.yield_stress(hot)
+        portion = stress / yields
         wall = thick * self.thinned(ledger)
         if shape in ("dished", "hemispherical"):
             cap, crown = rule_number(ledger, "collapse", "cap"), self._crown(ledger, shape)
             thin = np.minimum(wall, _THICK * crown)
             buckles = cap * np.asarray(sphere_collapse(metal.modulus(hot), metal.poisson(), thin, crown))
             portion = np.maximum(portion, ATMOSPHERE / buckles)
-        said = {"stress": stress, "hot": hot, "wall": wall}
+        said = {"stress": stress, "hot": hot, "wall": wall, "yields": yields}
         return self.figure(ledger, portion, said, [self.state])
 
     def _end_temperature(self, state: str, side: int) -> Array:
