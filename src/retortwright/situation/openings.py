@@ -1,17 +1,23 @@
 # SPDX-License-Identifier: MIT
-"""Openings in a wall where it is hot enough to creep with a vacuum behind it: side arms, and ends that narrow."""
+"""Openings in a wall where it may be hot enough to creep with a vacuum behind it: side arms, ends that narrow.
+
+The high end of the band counts: what is not worked out is named where it may matter.
+"""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from retortwright.ground.arrays import Array
+from retortwright.reference.datum import Row, number_of
 from retortwright.situation.exposure import original
 from retortwright.situation.standing import Standing, standing_of
-from retortwright.situation.wall_metal import is_above
 
 __all__ = ["Opening", "openings_of"]
 
+_END = 0.95  # of the samples
 _NARROW = 0.9  # of its diameter, to which a tube may narrow without a closed end
 
 
@@ -33,12 +39,14 @@ def openings_of(standing: Standing) -> tuple[Opening, ...]:
     if known is not standing.situation:
         hot = {each.row for each in openings_of(standing_of(known, standing.row))}
         return tuple(each for each in _all(standing, standing.state) if each.row in hot)
-    ledger = standing.ledger()
-    return tuple(
-        each
-        for each in _all(standing, standing.state)
-        if is_above(ledger, standing.piece.of, "creep-from", each.hot)
-    )
+    row = standing.ledger().row("materials", standing.piece.of, "creep-from")
+    creeps = number_of(row).best if isinstance(row, Row) else 0.0
+    return tuple(each for each in _all(standing, standing.state) if _high(each.hot) > creeps)
+
+
+def _high(hot: Array) -> float:
+    known = hot[np.isfinite(hot)]
+    return float(np.quantile(known, _END)) if len(known) else np.inf
 
 
 def _all(standing: Standing, state: str) -> list[Opening]:
