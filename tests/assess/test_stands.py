@@ -10,6 +10,8 @@ import numpy as np
 import pytest
 
 from retortwright.assess.finding import Finding
+from retortwright.assess.refusals import withheld
+from retortwright.assess.refused_apparatus import refuse_thin_can
 from retortwright.assess.stands import STANDS
 from retortwright.belief.beliefs import Draws
 from retortwright.reference.formulas import FORMULAS
@@ -32,7 +34,8 @@ def heated(celsius: int) -> tuple[str, str]:
 @cache
 def situation_of(name: str, *edits: tuple[str, str]) -> Situation:
     rig = edited({"blank": BLANK, "rubidium": RUBIDIUM}[name], [Edit(*each) for each in edits])
-    return Situation(rig, shipped(), Draws(4))
+    near = situation_of(name) if edits else None  # whose temperatures serve as a first guess
+    return Situation(rig, shipped(), Draws(4), near=near)
 
 
 @cache
@@ -87,7 +90,7 @@ def test_what_governs_is_named() -> None:
 
 def test_every_finding_of_walls_defers_to_codes() -> None:
     # practice: never a code calculation
-    for finding in findings("rubidium").values():
+    for finding in (*findings("rubidium").values(), *findings("blank", STEEL, heated(700)).values()):
         assert any("estimate" in note for note in finding.notes)
 
 
@@ -144,6 +147,50 @@ def test_the_same_checks_when_a_belief_is_known_better() -> None:
     narrowed = situation.narrowed("furnace.offset", 0.2)
     for finding in STANDS.findings(situation):
         assert len(STANDS.values(narrowed, finding)) == 4
+
+
+def test_what_is_not_covered_is_said_once() -> None:
+    # exact: two hoses are one finding, and so are the openings of two hot walls
+    hose = (
+        "piece.hose-2",
+        '{ on = "hose", joined = "FKM clamp", tube = "24 x 4 mm", length = "0.3 m", of = "butyl" }',
+    )
+    arm = (
+        "piece.arm",
+        '{ on = "line", at = "10 mm", joined = "TIG", tube = "6 x 1 mm", length = "50 mm", of = "304L" }',
+    )
+    over = ("heat.furnace.over", '{ retort = "0 to 150 mm", line = "0 to 60 mm" }')
+    found = findings("blank", over, hose, arm)
+    hoses = [each for each in found.values() if "hose" in each.subject]
+    assert [each.subject for each in hoses] == ["the hose-2 and the hose under vacuum"]
+    assert hoses[0].because.count("butyl of 24 x 4 mm") == 1
+    openings = [each for each in found.values() if each.check == "openings"]
+    assert [each.id for each in openings] == ["openings/retort/distil"]
+    assert "the retort, 33.7 mm, has line of 12 mm" in openings[0].because
+    assert "the line, 12 mm, has arm of 6 mm" in openings[0].because
+
+
+def test_a_band_that_leaves_the_data_in_part_says_where_they_end() -> None:
+    # published: EN 1993-1-2 is read up to 800 degC here; half of the band of 800 degC is hotter
+    finding = findings("blank", STEEL, heated(800))["collapse/retort/distil"]
+    assert finding.verdict == "unknown"
+    assert finding.because.startswith(
+        "our strength of mild steel ends at 800 degC and part of the band is hotter; in"
+    )
+
+
+def test_a_thin_can_is_refused_and_its_walls_are_withheld() -> None:
+    # practice: nobody sizes a can that folds under the air
+    situation = situation_of("blank", STEEL, heated(770), ("piece.retort.tube", "100 x 0.3 mm"))
+    refused = tuple(refuse_thin_can(situation))
+    assert [each.id for each in refused] == ["refused/thin-can/retort"]
+    made = tuple(STANDS.findings(situation))
+    assert {finding.verdict for finding in made} != {"unknown"}
+    for finding in withheld(made, refused):
+        assert finding.verdict == "unknown"
+        assert finding.judgement.best is None
+        assert finding.missing is not None
+        assert finding.missing.datum == "refused/thin-can/retort"
 
 
 def test_samples_are_those_of_the_findings() -> None:

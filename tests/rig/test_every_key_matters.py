@@ -129,6 +129,8 @@ def test_figures_that_may_be_assumed_are_used_but_for_those_that_are_listed() ->
     others.append(Situation(FREEZING, shipped(), DRAWS))
     fluoride = TEXT.replace("[charge.RbCl]", "[charge.RbF]")  # of whose melt nothing is published
     others.append(Situation(rig_of(fluoride, FILE), shipped(), DRAWS))
+    glued = TEXT.replace('joined = "graded glass seal"', 'joined = "epoxy"', 1)  # the manifold to its cone of steel
+    others.append(Situation(rig_of(glued, FILE), shipped(), DRAWS))
     inputs = {
         belief.name
         for situation in (plain_situation(), *others)
