@@ -206,7 +206,8 @@ def test_a_can_folds_at_a_kilopascal_and_a_half() -> None:
 
 def test_a_long_tube_by_the_classical_formula() -> None:
     # exact: 2 E / (1 - nu^2) (t / D)^3 over the middle of the wall, by hand for the receiver of borosilicate
-    # of 16 x 1.2 mm that no end holds round: 2 * 63 GPa / 0.96 * (1.2 / 14.8)^3 = 70.0 MPa; and 2 t / D of 7 MPa = 1.135 MPa
+    # of 16 x 1.2 mm that no end holds round: 2 * 63 GPa / 0.96 * (1.2 / 14.8)^3 = 70.0 MPa,
+    # and 2 t / D of 7 MPa = 1.135 MPa
     found = standing_of(retort().situation, "receiver").collapse()
     assert found is not None
     assert found.said["elastic"][0] / 1e6 == pytest.approx(70.0, abs=0.05)
