@@ -109,6 +109,10 @@ def test_a_blanked_row_makes_exactly_the_findings_that_cite_it_unknown(seed: int
     blank = joints_live(Situation(rig(), shipped().without(address), Draws(samples=8)))
     for finding in blank:
         if address in before[finding.id].cites:
+            if finding.verdict == "fails":  # a wall's limit is gone, and the joint's own is passed all the same
+                assert address.endswith("/service-limit"), finding.id
+                assert before[finding.id].verdict == "fails", finding.id
+                continue
             assert finding.verdict == "unknown", finding.id
             assert finding.missing is not None
             assert finding.missing.datum == address
