@@ -166,8 +166,8 @@ def test_what_is_not_covered_is_said_once() -> None:
     assert hoses[0].because.count("butyl of 24 x 4 mm") == 1
     openings = [each for each in found.values() if each.check == "openings"]
     assert [each.id for each in openings] == ["openings/retort/distil"]
-    assert "the retort, 33.7 mm, has line of 12 mm" in openings[0].because
-    assert "the line, 12 mm, has arm of 6 mm" in openings[0].because
+    assert "the retort, 33.7 mm, has the line of 12 mm" in openings[0].because
+    assert "the line, 12 mm, has the arm of 6 mm" in openings[0].because
 
 
 def test_a_band_that_leaves_the_data_in_part_says_where_they_end() -> None:

@@ -199,7 +199,7 @@ def openings(hot: Sequence[tuple[Standing, Sequence[Opening]]]) -> str:
 
 
 def _opening(opening: Opening) -> str:
-    return f"{opening.row} of {opening.outside * 1e3:.4g} mm at {_degrees(opening.hot)}"
+    return f"the {opening.row} of {opening.outside * 1e3:.4g} mm at {_degrees(opening.hot)}"
 
 
 def over_pressure(standing: Standing, over: OverPressure) -> str:
