@@ -49,7 +49,7 @@ def _pressure(value: float) -> str:
 
 
 def _stress(values: Array) -> str:
-    return f"{middle_of(values) / 1e6:.2g} MPa"
+    return f"{float(f'{middle_of(values) / 1e6:.2g}'):g} MPa"
 
 
 def _said(figure: Figure) -> dict[str, Array]:
