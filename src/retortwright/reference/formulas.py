@@ -360,7 +360,11 @@ FORMULAS: dict[str, Formula] = {
         "the hottest of the wall. Creep under pressure inside is not in it.",
         ("timoshenko-gere",),
     ),
-    "openings": Formula("Not computed: side arms in hot walls, and ends that narrow to another tube.", ()),
+    "openings": Formula(
+        "Not computed: side arms, and ends that narrow to another tube, where the high end of the band of the wall lies "
+        "above the temperature from which it creeps.",
+        (),
+    ),
     "glue-shear": Formula(
         "Shear at both ends of a glued lap, from the mean expansions of the two walls between the room and the joint "
         "at its farthest from it, the moduli of walls and glue, lap and thickness; free of strain at the room.",
