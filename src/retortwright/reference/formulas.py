@@ -361,8 +361,8 @@ FORMULAS: dict[str, Formula] = {
         ("timoshenko-gere",),
     ),
     "openings": Formula(
-        "Not computed: side arms, and ends that narrow to another tube, where the high end of the band of the wall lies "
-        "above the temperature from which it creeps.",
+        "Not computed: side arms, and ends that narrow to another tube, where the high end of the band of the wall "
+        "is above the temperature from which it creeps.",
         (),
     ),
     "glue-shear": Formula(
