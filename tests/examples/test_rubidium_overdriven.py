@@ -12,8 +12,18 @@ from examples.shipped_rigs import assessed, band, finding, of_verdict
 RIG = "rubidium-overdriven"
 
 
-def test_nothing_of_it_is_unknown_and_much_fails() -> None:
-    assert of_verdict(RIG, "unknown") == set()
+def test_only_its_walls_are_unknown_in_part_and_much_fails() -> None:
+    # exact: 304L was tested in creep up to 871 degC; openings in hot walls and hoses are not worked out
+    assert of_verdict(RIG, "unknown") == {
+        "collapse/hose/distil",
+        "creep-runs/retort/distil",
+        "openings/retort/distil",
+    }
+    assert "known up to 871 degC" in finding(RIG, "creep-runs/retort/distil").missing.says  # type: ignore[union-attr]
+    # practice: the line opens the retort 5 mm above the furnace; the line under the pump arm is too cool to creep
+    openings = finding(RIG, "openings/retort/distil")
+    assert openings.subject == "openings in the hot wall of the retort"
+    assert "has the line of 12 mm at 55" in openings.because
     failing = {each.partition("/")[0] for each in of_verdict(RIG, "fails")}
     assert failing == {
         "argon-oxygen",

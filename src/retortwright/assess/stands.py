@@ -1,0 +1,198 @@
+# SPDX-License-Identifier: MIT
+"""Question 5: will the walls stand? Vacuum behind hot walls, creep, scale, ends, openings, pressure, swelling."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+import numpy as np
+
+from retortwright.assess import stands_words as words
+from retortwright.assess.check import Check, Limit, limit_from_rule, plain_limit, sense_of_rule
+from retortwright.assess.finding import Finding
+from retortwright.assess.questioned import Questioned
+from retortwright.reference.datum import Missing
+from retortwright.rig.pairing import wall_class
+from retortwright.situation.figure import Figure, figure_of
+from retortwright.situation.openings import openings_of
+from retortwright.situation.overpressure import overpressure_of
+from retortwright.situation.situation import Situation
+from retortwright.situation.standing import Standing, standing_of
+from retortwright.situation.swelling import Swelling, swellings
+from retortwright.situation.wall_metal import LONGEST_RUNS
+
+__all__ = ["STANDS"]
+
+_DATA = {"collapse": ("modulus", "yield"), "ends": ("modulus", "yield"), "over-pressure": ("yield",)}
+_RUNS = f"runs ({LONGEST_RUNS:.0f} at most)"
+_STURDY = 25.0  # outside over wall up to which a cold tube of metal is not looked at
+
+
+def _made(situation: Situation) -> Iterator[Check]:
+    rows = [standing_of(situation, piece.name) for piece in situation.rig.pieces]
+    walls = [each for each in rows if wall_class(each.piece.of) != "hose"]
+    for standing in walls:
+        yield from _under_vacuum(standing)
+        yield from _scale(standing)
+        yield from _inside(standing)
+    yield from _openings(walls)
+    yield from _hoses([each for each in rows if each not in walls])
+    for found in swellings(situation):
+        yield _swelling(situation, found)
+
+
+def _check(
+    standing: Standing,
+    name: str,
+    state: str,
+    subject: str,
+    at: str,
+    quantity: str,
+    figure: Figure,
+    because: str,
+) -> Check:
+    ledger = standing.ledger()
+    limit = limit_from_rule(ledger, name)
+    sense = sense_of_rule(standing.situation.tables, name)
+    place = at.removeprefix("piece.")
+    told = _told(standing, name, figure, because)
+    return Check(name, state, place, subject, at, quantity, figure, limit, told, sense, (words.CODES,))
+
+
+def _told(standing: Standing, name: str, figure: Figure, because: str) -> Callable[[Finding], str]:
+    """The sentence; where only some samples have a number, that this is so, and why."""
+
+    def sentence(finding: Finding) -> str:
+        if finding.verdict != "unknown" or figure.missing:
+            return because
+        if figure.recalled is not None:
+            return f"by a figure from memory, by which nothing holds: {because}"
+        return f"{words.beyond(standing, _DATA.get(name, ()), figure)}; in the rest: {because}"
+
+    return sentence
+
+
+def _unknown(standing: Standing, datum: str, says: str) -> Figure:
+    ledger = standing.ledger()
+    ledger.missing.append(Missing(datum, says))
+    return figure_of(ledger, np.full(ledger.draws.size, np.nan))
+
+
+# ---- from outside
+
+
+def _hoses(hoses: Sequence[Standing]) -> Iterator[Check]:
+    """All hoses that are drawn empty, as one finding at the first."""
+    drawn = [each for each in hoses if each.state is not None]
+    if not drawn:
+        return
+    first, state = drawn[0], drawn[0].state
+    assert state is not None
+    figure = _unknown(first, f"piece.{first.row}", "rubber and plastic hoses under vacuum are not worked out")
+    yield _check(
+        first, "collapse", state, f"{words.together([each.row for each in drawn])} under vacuum",
+        f"piece.{first.row}", "portion", figure, words.hoses(drawn),
+    )  # fmt: skip
+
+
+def _under_vacuum(standing: Standing) -> Iterator[Check]:
+    row, state = standing.row, standing.state
+    figure = standing.collapse() if _matters(standing) else None
+    if state is None or figure is None:
+        return
+    yield _check(
+        standing, "collapse", state, f"the {row} under vacuum", f"piece.{row}", "portion", figure,
+        words.collapse(standing, figure),
+    )  # fmt: skip
+    for which, found in standing.ends().items():
+        end = standing.piece.bottom if which == "bottom" else standing.piece.closed
+        shape = None if end is None else end.shape
+        subject = f"{'bottom' if which == 'bottom' else 'closed end'} of the {row} under vacuum"
+        yield _check(
+            standing,
+            "ends",
+            state,
+            subject,
+            f"piece.{row}.{which}",
+            "portion",
+            found,
+            words.end(standing, which, shape, found),
+        )
+    creep = standing.creep()
+    if creep is not None:
+        yield _check(
+            standing, "creep-runs", state, f"{_RUNS} until creep ends the {row}", f"piece.{row}", "runs",
+            creep, words.creep(standing, creep),
+        )  # fmt: skip
+
+
+def _matters(standing: Standing) -> bool:
+    """Whether a wall is looked at: the retort, glass and ceramic, all that is thin or gets hot enough to creep."""
+    piece = standing.piece
+    sturdy = wall_class(piece.of) == "metal" and piece.tube.outside <= _STURDY * piece.tube.wall
+    return piece.on is None or not sturdy or standing.is_above("creep-from")
+
+
+def _openings(walls: Sequence[Standing]) -> Iterator[Check]:
+    """Openings in walls where they are hot enough to creep under vacuum, all as one finding at the first."""
+    found = [(each, openings_of(each)) for each in walls]
+    hot = [(standing, each) for standing, each in found if each]
+    if not hot:
+        return
+    first, state = hot[0][0], hot[0][0].state
+    assert state is not None
+    figure = _unknown(first, f"piece.{first.row}", "openings in hot walls are not covered")
+    limit = plain_limit(first.ledger(), float("nan"), "not covered")
+    subject = f"openings in the hot wall of {words.together([each.row for each, _ in hot])}"
+    yield Check(
+        "openings", state, first.row, subject, f"piece.{first.row}", "portion",
+        figure, limit, words.openings(hot), "high", (words.CODES,),
+    )  # fmt: skip
+
+
+def _scale(standing: Standing) -> Iterator[Check]:
+    figure, state = standing.scale(), _hottest_state(standing)
+    if figure is not None and state is not None:
+        yield _check(
+            standing, "scale-runs", state, f"{_RUNS} until scale retires the {standing.row}",
+            f"piece.{standing.row}", "runs", figure, words.scale(standing, figure),
+        )  # fmt: skip
+
+
+def _hottest_state(standing: Standing) -> str | None:
+    rig = standing.situation.rig
+    return max(
+        dict.fromkeys(step.state for step in rig.steps),
+        key=lambda each: rig.set_point(each) or 0.0,
+        default=None,
+    )
+
+
+# ---- from inside, and from beside
+
+
+def _inside(standing: Standing) -> Iterator[Check]:
+    """Pressure inside the retort, and inside what gets hot enough to creep: glass and joints are question 8."""
+    looked_at = standing.piece.on is None or standing.is_above("creep-from")
+    over = overpressure_of(standing) if looked_at else None
+    if over is not None:
+        yield _check(
+            standing, "over-pressure", over.state, f"pressure inside the {standing.row}", f"piece.{standing.row}",
+            "portion", over.figure, words.over_pressure(standing, over),
+        )  # fmt: skip
+
+
+def _swelling(situation: Situation, found: Swelling) -> Check:
+    name = "glue-shear" if found.glued else "joint-swell"
+    single = situation.tree.instances[found.joint.instance]
+    standing = standing_of(situation, single.row.name)
+    limit: Limit = limit_from_rule(standing.ledger(), name)
+    subject = f"unequal swelling at {found.joint.name} ({found.joint.kind})"
+    return Check(
+        name, found.state, found.joint.name, subject, found.joint.key, "stress" if found.glued else "portion",
+        found.figure, limit,
+        words.swelling(found), sense_of_rule(situation.tables, name), (words.CODES,),
+    )  # fmt: skip
+
+
+STANDS = Questioned(5, _made)
