@@ -3,18 +3,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-
-import numpy as np
+from collections.abc import Callable, Iterator
 
 from retortwright.assess import stands_words as words
-from retortwright.assess.check import Check, Limit, limit_from_rule, plain_limit, sense_of_rule
+from retortwright.assess.check import Check, Limit, limit_from_rule, sense_of_rule
 from retortwright.assess.finding import Finding
 from retortwright.assess.questioned import Questioned
-from retortwright.reference.datum import Missing
 from retortwright.rig.pairing import wall_class
-from retortwright.situation.figure import Figure, figure_of
-from retortwright.situation.openings import openings_of
+from retortwright.situation.figure import Figure
+from retortwright.situation.hoses import flattened
+from retortwright.situation.openings import openings_of, replaced
 from retortwright.situation.overpressure import overpressure_of
 from retortwright.situation.situation import Situation
 from retortwright.situation.standing import Standing, standing_of
@@ -30,13 +28,14 @@ _STURDY = 25.0  # outside over wall up to which a cold tube of metal is not look
 
 def _made(situation: Situation) -> Iterator[Check]:
     rows = [standing_of(situation, piece.name) for piece in situation.rig.pieces]
-    walls = [each for each in rows if wall_class(each.piece.of) != "hose"]
-    for standing in walls:
+    for standing in rows:
+        if wall_class(standing.piece.of) == "hose":
+            yield from _hose(standing)
+            continue
         yield from _under_vacuum(standing)
+        yield from _openings(standing)
         yield from _scale(standing)
         yield from _inside(standing)
-    yield from _openings(walls)
-    yield from _hoses([each for each in rows if each not in walls])
     for found in swellings(situation):
         yield _swelling(situation, found)
 
@@ -72,27 +71,18 @@ def _told(standing: Standing, name: str, figure: Figure, because: str) -> Callab
     return sentence
 
 
-def _unknown(standing: Standing, datum: str, says: str) -> Figure:
-    ledger = standing.ledger()
-    ledger.missing.append(Missing(datum, says))
-    return figure_of(ledger, np.full(ledger.draws.size, np.nan))
-
-
 # ---- from outside
 
 
-def _hoses(hoses: Sequence[Standing]) -> Iterator[Check]:
-    """All hoses that are drawn empty, as one finding at the first."""
-    drawn = [each for each in hoses if each.state is not None]
-    if not drawn:
-        return
-    first, state = drawn[0], drawn[0].state
-    assert state is not None
-    figure = _unknown(first, f"piece.{first.row}", "rubber and plastic hoses under vacuum are not worked out")
-    yield _check(
-        first, "collapse", state, f"{words.together([each.row for each in drawn])} under vacuum",
-        f"piece.{first.row}", "portion", figure, words.hoses(drawn),
-    )  # fmt: skip
+def _hose(standing: Standing) -> Iterator[Check]:
+    """A hose that is pumped empty."""
+    row, state = standing.row, standing.state
+    if state is not None:
+        figure = flattened(standing)
+        yield _check(
+            standing, "hose", state, f"the {row} under vacuum", f"piece.{row}", "portion", figure,
+            words.hose(standing, figure),
+        )  # fmt: skip
 
 
 def _under_vacuum(standing: Standing) -> Iterator[Check]:
@@ -133,21 +123,15 @@ def _matters(standing: Standing) -> bool:
     return piece.on is None or not sturdy or standing.is_above("creep-from")
 
 
-def _openings(walls: Sequence[Standing]) -> Iterator[Check]:
-    """Openings in walls where they are hot enough to creep under vacuum, all as one finding at the first."""
-    found = [(each, openings_of(each)) for each in walls]
-    hot = [(standing, each) for standing, each in found if each]
-    if not hot:
-        return
-    first, state = hot[0][0], hot[0][0].state
-    assert state is not None
-    figure = _unknown(first, f"piece.{first.row}", "openings in hot walls are not covered")
-    limit = plain_limit(first.ledger(), float("nan"), "not covered")
-    subject = f"openings in the hot wall of {words.together([each.row for each, _ in hot])}"
-    yield Check(
-        "openings", state, first.row, subject, f"piece.{first.row}", "portion",
-        figure, limit, words.openings(hot), "high", (words.CODES,),
-    )  # fmt: skip
+def _openings(standing: Standing) -> Iterator[Check]:
+    """Openings in a wall where it is hot enough to creep under vacuum, the worst for all."""
+    found, row, state = openings_of(standing), standing.row, standing.state
+    if found and state is not None:
+        figure = replaced(standing, found)
+        yield _check(
+            standing, "openings", state, f"wall to spare round the openings of the {row}", f"piece.{row}",
+            "portion", figure, words.openings(standing, found, figure),
+        )  # fmt: skip
 
 
 def _scale(standing: Standing) -> Iterator[Check]:

@@ -13,6 +13,7 @@ from retortwright.physics.constants import ATMOSPHERE
 from retortwright.reference.datum import Row, curve_of
 from retortwright.rig.pairing import wall_class
 from retortwright.situation.figure import Figure
+from retortwright.situation.hoses import needed_share
 from retortwright.situation.openings import Opening
 from retortwright.situation.overpressure import OverPressure
 from retortwright.situation.standing import Standing
@@ -25,12 +26,11 @@ __all__ = [
     "collapse",
     "creep",
     "end",
-    "hoses",
+    "hose",
     "openings",
     "over_pressure",
     "scale",
     "swelling",
-    "together",
 ]
 
 CODES = (
@@ -66,12 +66,6 @@ def _share(share: float) -> str:
 
 def _weakness(standing: Standing) -> str:
     return "yield" if wall_class(standing.piece.of) == "metal" else "breaking in tension"
-
-
-def together(rows: Sequence[str]) -> str:
-    """Some pieces by their names."""
-    named = [f"the {row}" for row in rows]
-    return named[0] if len(named) == 1 else f"{', '.join(named[:-1])} and {named[-1]}"
 
 
 def beyond(standing: Standing, props: Sequence[str], figure: Figure) -> str:
@@ -110,16 +104,15 @@ def collapse(standing: Standing, figure: Figure) -> str:
     )
 
 
-def hoses(drawn: Sequence[Standing]) -> str:
-    """What a hose wants to stay open, and what these have."""
-    told = []
-    for standing in drawn:
-        tube = standing.piece.tube
-        told.append(
-            f"{standing.piece.of} of {tube.outside * 1e3:.3g} x {tube.wall * 1e3:.2g} mm, its wall "
-            f"{tube.wall / tube.bore * 100:.0f} % of its bore"
-        )
-    return f"{'; '.join(dict.fromkeys(told))}: to stay open, plain rubber wants some 40 %, or a wire in it."
+def hose(standing: Standing, figure: Figure) -> str:
+    """What a hose wants to stay open, and what this one has."""
+    tube, wants = standing.piece.tube, middle_of(figure.said["wants"])
+    stiff = needed_share(standing.piece.of)
+    wired = "" if stiff.startswith("stiff") else f", or a wire in it ({stiff} = 0.05 under [assume])"
+    return (
+        f"{standing.piece.of} of {tube.outside * 1e3:.3g} x {tube.wall * 1e3:.2g} mm, its wall "
+        f"{_share(tube.wall / tube.bore)} of its bore: to stay open it wants some {_share(wants)}{wired}."
+    )
 
 
 def creep(standing: Standing, figure: Figure) -> str:
@@ -181,25 +174,28 @@ def end(standing: Standing, which: str, shape: str | None, figure: Figure) -> st
     )
 
 
-def openings(hot: Sequence[tuple[Standing, Sequence[Opening]]]) -> str:
-    """What is not covered of side arms, and of an end that narrows to another tube."""
-    told = []
-    for standing, found in hot:
-        sides = [f"{_opening(each)} in its side" for each in found if not each.at_end]
-        ends = [
-            f"{_opening(each)} on its end, with no word of what closes the rest"
-            for each in found
-            if each.at_end
-        ]
-        told.append(f"the {standing.row}, {standing.outside * 1e3:.4g} mm, has {', '.join(sides + ends)}")
+def openings(standing: Standing, found: Sequence[Opening], figure: Figure) -> str:
+    """What openings take from a wall and what is there to spare; what is not covered of them."""
+    told = [_opening(each, figure) for each in found]
     return (
-        f"{'; '.join(told)}. An opening weakens a hot wall and its weld creeps first: weld it through, keep it out "
-        "of the hottest stretch, look at it after every run."
+        f"the {standing.row}, {standing.outside * 1e3:.4g} mm, has {'; '.join(told)}. Creep of the weld is not in it: "
+        "weld it through, keep it out of the hottest stretch, look at it after every run."
     )
 
 
-def _opening(opening: Opening) -> str:
-    return f"the {opening.row} of {opening.outside * 1e3:.4g} mm at {_degrees(opening.hot)}"
+def _opening(opening: Opening, figure: Figure) -> str:
+    where = "on its end" if opening.at_end else "in its side"
+    text = f"the {opening.row} of {opening.tube.outside * 1e3:.4g} mm {where} at {_degrees(opening.hot)}"
+    mine = [each for each in figure.missing if opening.row in each.says or opening.row in each.datum]
+    if mine:
+        return f"{text}: {mine[0].says}"
+    needed, wall, spare, taken = (
+        middle_of(figure.said[f"{name} of {opening.row}"]) for name in ("needed", "wall", "spare", "taken")
+    )
+    return (
+        f"{text}: the air wants {needed * 1e3:.2g} of {wall * 1e3:.2g} mm there, the opening takes "
+        f"{taken * 1e6:.2g} mm2 of it, and {spare * 1e6:.2g} mm2 are there to spare"
+    )
 
 
 def over_pressure(standing: Standing, over: OverPressure) -> str:

@@ -362,9 +362,17 @@ FORMULAS: dict[str, Formula] = {
         ("timoshenko-gere",),
     ),
     "openings": Formula(
-        "Not computed: side arms, and ends that narrow to another tube, where the high end of the band of the wall "
-        "is above the temperature from which it creeps.",
-        (),
+        "For each side arm where the high end of the band of the wall is above the temperature from which it creeps: "
+        "metal to spare round it, over what it takes (its bore times the wall that an atmosphere with the reserve of "
+        "collapse asks for). To spare is the wall beyond that, on both sides as far as half the opening, sqrt(D t) or "
+        "half the way to the next; and the arm's own beyond its need, as far as 2.5 times the thinner wall. The least "
+        "of all arms counts. The weld, its creep, a pad and bending by the arm are not in it, and an end that narrows "
+        "to another tube is not covered.",
+        ("asme-viii-1", "timoshenko-plates", "saunders-windenburg-1931"),
+    ),
+    "hose": Formula(
+        "The wall over the bore that a hose without a wire wants under vacuum, over what it has.",
+        ("common-practice",),
     ),
     "glue-shear": Formula(
         "Shear at both ends of a glued lap, from the mean expansions of the two walls between the room and the joint "

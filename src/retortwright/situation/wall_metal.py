@@ -15,7 +15,7 @@ from retortwright.ground.arrays import Array
 from retortwright.physics.creep import rupture_time
 from retortwright.reference.datum import Curve, Missing, Row, number_of
 
-__all__ = ["LONGEST_RUNS", "WallMetal", "is_above", "limit_of", "needed_of", "rule_number"]
+__all__ = ["LONGEST_RUNS", "WallMetal", "is_above", "kept_back", "limit_of", "needed_of", "rule_number"]
 
 LONGEST_RUNS = 1e3  # that are counted: more is more than a retort is ever run
 
@@ -33,13 +33,16 @@ def limit_of(ledger: Ledger, check: str) -> float:
     return max(value, ledger.rig.tighten.get(key.data, value)) if isinstance(key, Row) else value
 
 
-def needed_of(ledger: Ledger, check: str) -> float:
-    """What a rule asks for with its reserve, or more if the user asks for more."""
+def kept_back(ledger: Ledger, check: str) -> float:
+    """The share of its limit that a rule keeps back, or more if the user asks for more."""
     share = rule_number(ledger, check, "reserve-share")
     key = ledger.tables.find("rules", check, "tighten")
-    if isinstance(key, Row):
-        share = max(share, ledger.rig.tighten.get(key.data, 0.0))
-    return limit_of(ledger, check) * (1.0 + share)
+    return max(share, ledger.rig.tighten.get(key.data, 0.0)) if isinstance(key, Row) else share
+
+
+def needed_of(ledger: Ledger, check: str) -> float:
+    """What a rule asks for with its reserve, or more if the user asks for more."""
+    return limit_of(ledger, check) * (1.0 + kept_back(ledger, check))
 
 
 def is_above(ledger: Ledger, material: str, prop: str, temperature: Array) -> bool:
