@@ -226,7 +226,7 @@ def test_a_flat_end_by_the_classical_formula() -> None:
 def test_only_openings_where_the_wall_may_creep_are_named() -> None:
     # practice: stainless steel creeps from 510 degC; the wall at the line, at the mouth of the furnace, is near that
     hot = openings_of(retort())
-    assert [(each.row, each.outside, each.at_end) for each in hot] == [("line", 12e-3, False)]
+    assert [(each.row, each.tube.outside, each.at_end) for each in hot] == [("line", 12e-3, False)]
     assert hot[0].hot[0] == pytest.approx(510 + 273.15, abs=10)
     assert openings_of(retort(heated(700))) == ()
 

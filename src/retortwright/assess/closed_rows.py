@@ -143,7 +143,8 @@ def _judged(situation: Situation, closed: Closed) -> ClosedRow:
     limit = _limit(situation, bears, weak.cites)
     gauge = Figure(over, closed.figure.said, closed.figure.inputs, closed.figure.cites, closed.figure.missing)
     judgement = judged(over, float(limit.values[0]), share_kept(situation) * float(limit.values[0]), "high")
-    if weak.unsure is not None and what == weak.what and judgement.verdict in ("holds", "thin"):
+    pressed = judgement.high is not None and judgement.high > 0.0
+    if weak.unsure is not None and what == weak.what and pressed and judgement.verdict != "fails":
         missing = (*gauge.missing, weak.unsure)
         gauge = replace(gauge, values=np.full(situation.draws.size, np.nan), missing=missing)
         judgement = judged(gauge.values, 0.0, 0.0, "high")
