@@ -38,6 +38,7 @@ CODES = (
     "proof test under pressure or vacuum behind a screen comes before heat"
 )
 _ZERO = 273.15
+_FACTOR = 3  # on the stress in creep
 
 
 def _degrees(temperature: Array) -> str:
@@ -123,12 +124,12 @@ def creep(standing: Standing, figure: Figure) -> str:
     tube, flat = middle_of(said["stress"]), middle_of(said["end"])
     what = f"its end at {_stress(said['end'])}" if flat > tube else f"its tube at {_stress(said['stress'])}"
     life = middle_of(said["life"])
-    known = "at least" if 2 * max(tube, flat) < middle_of(said["least"]) or life > 9e4 else "about"
+    known = "at least" if _FACTOR * max(tube, flat) < middle_of(said["least"]) or life > 9e4 else "about"
     hours = f"{known} {float(f'{life:.2g}'):.0f} h" if life >= 1 else f"{known} {life * 60:.2g} min"
     runs = middle_of(figure.values)
     sum_up = "for more runs than anyone makes" if runs >= LONGEST_RUNS else f"for {known} {_whole(runs)} runs"
     return (
-        f"creep at {_degrees(said['hot'])}: {what} governs, and counts twice; there it would last "
+        f"creep at {_degrees(said['hot'])}: {what} governs, and counts three times; there it would last "
         f"{hours}, with ramps and cooling it is good {sum_up}."
     )
 

@@ -341,12 +341,12 @@ FORMULAS: dict[str, Formula] = {
     ),
     "creep-runs": Formula(
         "One over the sum, over all spells of a run with a vacuum inside, of time over life. Life from the rupture "
-        "stress against the Larson-Miller parameter T (20 + log10 h) at twice the larger of the stress of the tube "
+        "stress against the Larson-Miller parameter T (20 + log10 h) at three times the larger of the stress of the tube "
         "out of round and of its ends. A stress below the tests counts as their least, a life above 100000 h as "
         "that; hotter than the tests it is unknown. The hottest place counts for the whole, and ramps and cooling "
         "count in twelve parts; without times in the programme the assumed time with hot metal does. More than 1000 "
         "runs count as 1000.",
-        ("larson-miller-1952", "stainless-hot-table", "sheet-310-creep"),
+        ("larson-miller-1952", "stainless-hot-table", "sheet-310-creep", "creep-buckling-304-2019"),
     ),
     "scale-runs": Formula(
         "A fifth of the thinnest wall over the metal that a run takes outside, in air: of plain steel the square "
