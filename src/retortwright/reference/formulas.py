@@ -341,8 +341,8 @@ FORMULAS: dict[str, Formula] = {
     ),
     "creep-runs": Formula(
         "One over the sum, over all spells of a run with a vacuum inside, of time over life. Life from the rupture "
-        "stress against the Larson-Miller parameter T (20 + log10 h) at three times the larger of the stress of the tube "
-        "out of round and of its ends. A stress below the tests counts as their least, a life above 100000 h as "
+        "stress against the Larson-Miller parameter T (20 + log10 h) at three times the larger of the stress of the "
+        "tube out of round and of its ends. A stress below the tests counts as their least, a life above 100000 h as "
         "that; hotter than the tests it is unknown. The hottest place counts for the whole, and ramps and cooling "
         "count in twelve parts; without times in the programme the assumed time with hot metal does. More than 1000 "
         "runs count as 1000.",
