@@ -23,6 +23,7 @@ from retortwright.assess.refusal import Refusal
 from retortwright.assess.refusals import refusals_of, withheld
 from retortwright.assess.remedies import with_mends
 from retortwright.assess.stands import STANDS
+from retortwright.assess.stands_remedies import with_stands_mends
 from retortwright.assess.tight import is_it_tight
 from retortwright.assess.tight_remedies import with_gas_mends
 from retortwright.belief.beliefs import Draws
@@ -141,6 +142,7 @@ def assess(
         findings = with_charge_mends(situation, findings, one)
         findings = with_across_mends(situation, findings, one)
         findings = with_hurts_mends(situation, findings, one)
+        findings = with_stands_mends(situation, findings, one)
     return Assessment(
         rig,
         situation.draws,

@@ -19,25 +19,32 @@ from retortwright.situation.standing import Standing, standing_of
 from retortwright.situation.swelling import Swelling, swellings
 from retortwright.situation.wall_metal import LONGEST_RUNS
 
-__all__ = ["STANDS"]
+__all__ = ["STANDS", "checks_of"]
 
 _DATA = {"collapse": ("modulus", "yield"), "ends": ("modulus", "yield"), "over-pressure": ("yield",)}
 _RUNS = f"runs ({LONGEST_RUNS:.0f} at most)"
+_JOINTS = ("glue-shear", "joint-swell")
 _STURDY = 25.0  # outside over wall up to which a cold tube of metal is not looked at
 
 
 def _made(situation: Situation) -> Iterator[Check]:
-    rows = [standing_of(situation, piece.name) for piece in situation.rig.pieces]
-    for standing in rows:
-        if wall_class(standing.piece.of) == "hose":
-            yield from _hose(standing)
-            continue
-        yield from _under_vacuum(standing)
-        yield from _openings(standing)
-        yield from _scale(standing)
-        yield from _inside(standing)
+    for piece in situation.rig.pieces:
+        yield from checks_of(situation, piece.name)
     for found in swellings(situation):
         yield _swelling(situation, found)
+
+
+def checks_of(situation: Situation, row: str, only: str | None = None) -> Iterator[Check]:
+    """The checks of one row of pieces (and of its own joints, where one of those alone is asked for)."""
+    standing = standing_of(situation, row)
+    if only in _JOINTS:
+        yield from (_swelling(situation, each) for each in swellings(situation))
+    elif wall_class(standing.piece.of) == "hose":
+        yield from _hose(standing)
+    else:
+        for names, make in _KINDS:
+            if only is None or only in names:
+                yield from make(standing)
 
 
 def _check(
@@ -178,5 +185,12 @@ def _swelling(situation: Situation, found: Swelling) -> Check:
         words.swelling(found), sense_of_rule(situation.tables, name), (words.CODES,),
     )  # fmt: skip
 
+
+_KINDS: tuple[tuple[tuple[str, ...], Callable[[Standing], Iterator[Check]]], ...] = (
+    (("collapse", "ends", "creep-runs"), _under_vacuum),
+    (("openings",), _openings),
+    (("scale-runs",), _scale),
+    (("over-pressure",), _inside),
+)
 
 STANDS = Questioned(5, _made)

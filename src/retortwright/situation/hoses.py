@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from retortwright.situation.figure import Figure
+from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.standing import Standing
 
 __all__ = ["flattened", "needed_share"]
@@ -24,5 +24,4 @@ def flattened(standing: Standing) -> Figure:
     name = needed_share(standing.piece.of)
     wants = np.asarray(ledger.default(name))
     tube = standing.piece.tube
-    states = () if standing.state is None else (standing.state,)
-    return standing.figure(ledger, wants * tube.bore / tube.wall, {"wants": wants}, states)
+    return figure_of(ledger, wants * tube.bore / tube.wall, {"wants": wants})  # no temperature is in it
