@@ -16,7 +16,10 @@ from retortwright.ground.errors import UserError
 from retortwright.ground.units import TAIL
 from retortwright.ground.words import VERDICTS
 from retortwright.rig.edit import Edit, edited
+from retortwright.situation.openings import all_openings, replaced
 from retortwright.situation.situation import Situation
+from retortwright.situation.standing import standing_of
+from retortwright.situation.wall_metal import LONGEST_RUNS
 
 __all__ = ["with_stands_mends"]
 
@@ -39,8 +42,9 @@ class _Search:
         self.made: dict[tuple[tuple[Edit, ...], tuple[int, ...] | None], Situation | None] = {}
 
     def mended(self, finding: Finding) -> Finding:
-        """The finding with its remedies, if it needs any."""
-        if finding.question != STANDS.number or finding.verdict not in ("fails", "thin"):
+        """The finding with its remedies, if it needs any; a wall that is hotter than all tests may be made cooler."""
+        wanted = finding.verdict in ("fails", "thin") or (finding.check, finding.verdict) == ("creep-runs", "unknown")
+        if finding.question != STANDS.number or not wanted or _is_withheld(finding):
             return finding
         mends: list[Mend] = []
         for change in changes_of(self.situation, finding):
@@ -85,7 +89,11 @@ class _Search:
         if changed is None:
             return False
         check = _check(changed, finding)
-        return check is None or finding_of(changed, check, STANDS.number).verdict == "holds"
+        if check is not None:
+            return finding_of(changed, check, STANDS.number).verdict == "holds"
+        if finding.check != "openings":
+            return True
+        return _gone(changed, finding)[0] >= (finding.limit or 0.0) + (finding.reserve or 0.0)
 
     def _changed(self, edits: tuple[Edit, ...], pick: tuple[int, ...] | None) -> Situation | None:
         """The changed rig, on some samples or all; None where such a rig cannot be."""
@@ -107,23 +115,45 @@ class _Search:
         if changed is None or not self._holds(edits, finding, None):
             return None
         check = _check(changed, finding)
-        low = high = 0.0
-        if check is not None:
+        if check is None:
+            low, high = _gone(changed, finding)
+        else:
             then = finding_of(changed, check, STANDS.number).judgement
             low, high = then.low or 0.0, then.high or 0.0
-        also = (brings, *self._also(changed, finding), _ELSEWHERE)
+        also = (f"{brings}; {_ELSEWHERE}", *self._also(changed, finding))
         return Mend({edit.key: edit.value for edit in edits}, low, high, "holds", also)
 
     def _also(self, changed: Situation, finding: Finding) -> Iterator[str]:
-        """Other findings of the same piece that turn with the change."""
+        """Other findings of the same piece that turn with the change, those that get worse first."""
+        better = []
         for check in checks_of(changed, finding.place.split(".")[0]):
             was = self.before.get(check.id)
             if check.id == finding.id or was is None:
                 continue
             then = finding_of(changed, check, STANDS.number).verdict
-            if then != was:
-                turned = "worse" if VERDICTS.index(then) < VERDICTS.index(was) else "better"
-                yield f"{turned}: {check.id} {was} -> {then}"
+            if VERDICTS.index(then) < VERDICTS.index(was):
+                yield f"worse: {check.id} {was} -> {then}"
+            elif then != was:
+                better.append(f"{check.id} {was} -> {then}")
+        if better:
+            yield f"better: {', '.join(better)}"
+
+
+def _is_withheld(finding: Finding) -> bool:
+    return finding.missing is not None and finding.missing.datum.startswith("refused/")
+
+
+def _gone(changed: Situation, finding: Finding) -> tuple[float, float]:
+    """The numbers of a finding that is asked no more: as many runs as are counted, or openings that are cold."""
+    if finding.check in ("creep-runs", "scale-runs"):
+        return LONGEST_RUNS, LONGEST_RUNS
+    if finding.check != "openings":
+        return 0.0, 0.0
+    standing = standing_of(changed, finding.place)
+    found = all_openings(standing)
+    values = replaced(standing, found).values if found else np.zeros(1)
+    low, high = (float(each) for each in np.quantile(values, [TAIL, 1 - TAIL]))
+    return low, high
 
 
 def _check(situation: Situation, finding: Finding) -> Check | None:

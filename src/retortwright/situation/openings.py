@@ -24,7 +24,7 @@ from retortwright.situation.figure import Figure
 from retortwright.situation.standing import Standing, standing_of
 from retortwright.situation.wall_metal import WallMetal, kept_back, rule_number
 
-__all__ = ["Opening", "openings_of", "replaced"]
+__all__ = ["Opening", "all_openings", "openings_of", "replaced"]
 
 _END = 0.95  # of the samples
 _NARROW = 0.9  # of its diameter, to which a tube may narrow without a closed end
@@ -54,6 +54,11 @@ def openings_of(standing: Standing) -> tuple[Opening, ...]:
     row = standing.ledger().row("materials", standing.piece.of, "creep-from")
     creeps = number_of(row).best if isinstance(row, Row) else 0.0
     return tuple(each for each in _all(standing, standing.state) if _high(each.hot) > creeps)
+
+
+def all_openings(standing: Standing) -> tuple[Opening, ...]:
+    """The openings of a row, however cold they are."""
+    return () if standing.state is None else tuple(_all(standing, standing.state))
 
 
 def _high(hot: Array) -> float:
