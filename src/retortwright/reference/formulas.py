@@ -349,6 +349,11 @@ FORMULAS: dict[str, Formula] = {
         "than an atmosphere over a fifth of the buckling pressure of its crown. The end is of the metal of its tube.",
         ("timoshenko-plates", "asme-viii-1", "timoshenko-gere"),
     ),
+    "flat-end": Formula(
+        "The wall of the tube over the thickness of its flat end, where the wall gets hot enough to creep under vacuum: "
+        "practice, beside the stress in `ends`.",
+        ("common-practice",),
+    ),
     "creep-runs": Formula(
         "One over the sum, over all spells of a run with a vacuum inside, of time over life. Life from the rupture "
         "stress against the Larson-Miller parameter T (20 + log10 h) at three times the larger of the stress of the "
