@@ -9,6 +9,7 @@ where it is closed at both ends; elsewhere it is as long as you please.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 
 import numpy as np
 
@@ -38,6 +39,7 @@ from retortwright.situation.wall_metal import (
     LONGEST_RUNS,
     WallMetal,
     is_above,
+    kept_back,
     limit_of,
     needed_of,
     rule_number,
@@ -48,6 +50,7 @@ __all__ = ["Standing", "standing_of"]
 _THICK = 0.249  # of the radius, the most wall for which thin-shell buckling is worked out: more is no weaker
 _ENDLESS = 1000.0  # radii
 _MOST = 0.5  # of the samples
+_END = 0.95  # of the samples
 
 
 class Standing:
@@ -193,11 +196,28 @@ class Standing:
         bottom, closed = self.piece.bottom, self.piece.closed
         if bottom is not None:
             found["bottom"] = self._end(bottom.shape, bottom.thick, 0)
+        elif self.unsaid_bottom:
+            found["bottom"] = self._flat_if_unsaid()
         if closed is not None and closed.shape is not None and closed.thick is not None:
             found["closed"] = self._end(closed.shape, closed.thick, -1)
         elif closed is not None and self._is_welded(closed.joined):
             found["closed"] = self._end(None, 0.0, -1)
         return found
+
+    @property
+    def unsaid_bottom(self) -> bool:
+        """Whether something must close the near end of which the file says nothing."""
+        return self.piece.on is None and self.piece.bottom is None and self.piece.shape == "tube"
+
+    def _flat_if_unsaid(self) -> Figure:
+        """An end of which nothing is said, flat and of the tube's own wall: if even that holds, it holds."""
+        figure = self._end("flat", self.piece.tube.wall, 0)
+        most = limit_of(self.ledger(), "ends") * (1.0 - kept_back(self.ledger(), "ends"))
+        if figure.missing or float(np.quantile(figure.values, _END)) <= most:
+            return figure
+        says = f"what closes the near end of the {self.row} is not said, and flat of its own wall it would not hold"
+        missing = (Missing(f"piece.{self.row}.bottom", says),)
+        return replace(figure, values=np.full(len(figure.values), np.nan), missing=missing)
 
     def _is_welded(self, joint: str) -> bool:
         return ("joints", joint, "as-parent") in self.situation.tables.rows

@@ -76,6 +76,9 @@ def _stresses(ledger: Ledger, metal: WallMetal, piece: Piece) -> Iterator[tuple[
         outer = tube.outside / 2
         around = np.asarray(bursting_stress(1.0, outer - wall, outer))
         yield "wall", around / 2 if piece.shape == "flask" else around
+    if piece.on is None and piece.bottom is None and piece.shape == "tube":  # nothing said: the weakest there is
+        wall = np.full(size, piece.tube.wall * left)
+        yield "bottom", np.asarray(supported_end_stress(1.0, metal.poisson(), wall, piece.tube.outside / 2))
     for part, end in (("bottom", piece.bottom), ("closed end", piece.closed)):
         if end is None or end.shape is None or end.thick is None:
             continue
