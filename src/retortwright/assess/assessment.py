@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from retortwright.assess.across_remedies import with_across_mends
+from retortwright.assess.attacked import WHAT_ATTACKS
 from retortwright.assess.cautions import Caution, cautions_of
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
@@ -45,6 +46,7 @@ ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
     2: GETS_ACROSS.findings,
     4: _will_every_joint_live,
     6: is_it_tight,
+    7: WHAT_ATTACKS.findings,
     8: what_can_hurt,
 }
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from retortwright.assess.attacked import WHAT_ATTACKS
 from retortwright.assess.drivers import driver_of
 from retortwright.assess.finding import Finding, Next, judged
 from retortwright.assess.gets_across import GETS_ACROSS
@@ -52,7 +53,7 @@ def values_of(situation: Situation, finding: Finding) -> Array:
     """The samples behind a finding."""
     if finding.question == TIGHT:
         return tight_values(situation, finding)
-    for asked in (MAKES_METAL, GETS_ACROSS):
+    for asked in (MAKES_METAL, GETS_ACROSS, WHAT_ATTACKS):
         if finding.question == asked.number:
             return asked.values(situation, finding)
     if finding.question == HURTS:
