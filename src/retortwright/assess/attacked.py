@@ -29,8 +29,9 @@ from retortwright.rig.vocabulary import materials
 from retortwright.situation.situation import Situation
 from retortwright.situation.wetted import Wetted, wetted_of
 
-__all__ = ["CHECK", "WHAT_ATTACKS", "bearing_at", "check_on", "hot_end", "instead_of"]
+__all__ = ["CHECK", "QUESTION", "WHAT_ATTACKS", "bearing_at", "check_on", "hot_end", "instead_of"]
 
+QUESTION = 7
 CHECK = "attacked"
 _NAMED = 3  # other materials
 
@@ -40,7 +41,7 @@ def _made(situation: Situation) -> Iterator[Check]:
         yield check_on(situation, wetted)
 
 
-WHAT_ATTACKS = Questioned(7, _made)
+WHAT_ATTACKS = Questioned(QUESTION, _made)
 
 
 def hot_end(wetted: Wetted) -> float:

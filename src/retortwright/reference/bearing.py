@@ -21,6 +21,10 @@ __all__ = ["Bearing", "Said", "bearing_of"]
 
 _HARMS = ("eaten", "violent")
 _BORNE = ("bears", "slow")
+_MEMORY = (
+    "it is known from memory only: no text that was read says that it lasts so hot. What you have seen yourself "
+    "counts: [experience], substance.material = the temperature to which it lasted"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +71,7 @@ class Bearing:
         """The row that is not there, at a temperature [K] at which nothing that was read says that it lasts."""
         by = self.told.by
         if self.verdict(temperature) == "memory" and by is not None:
-            return Missing(by.row.address, f"{by.row.subject} is from memory only and not confirmed")
+            return Missing(by.row.address, _MEMORY)
         address = f"attacks/{self.agent} on {self.material}/verdict-1"
         pair, asked = f"what {self.agent} does to {self.material}", f"asked at {temperature - 273.15:.0f} degC"
         if not self.said:

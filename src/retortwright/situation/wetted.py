@@ -5,7 +5,8 @@ Vapour of the product touches the retort, the ways as far as more than a thousan
 the arms as far as it reaches at the far end of its band. Liquid touches every wall from the first place where
 metal has landed to the far ends of the receivers; a wall colder than the metal melts is asked at its melting
 point, since no liquid comes colder. What stands in the pot touches the liner where there is one, else the
-retort; its vapours and its hydrogen touch both. Each pair is kept in the state in which it is hottest.
+retort; its vapours and its hydrogen touch both. Each pair is kept in the state in which it is hottest, and what
+melts there is not asked as a solid too.
 """
 
 from __future__ import annotations
@@ -85,7 +86,10 @@ def _hottest(found: Iterable[Wetted]) -> Iterator[Wetted]:
         key = (each.at, each.agent)
         if key not in best or heat > best[key][0]:
             best[key] = heat, each
-    return (each for _, each in best.values())
+    melted = {(at, agent.partition("(")[0]) for at, agent in best if "(l)" in agent}
+    for (at, agent), (_, each) in best.items():
+        if not agent.endswith("(s)") or (at, agent.removesuffix("(s)")) not in melted:
+            yield each
 
 
 def _in_states(situation: Situation) -> Iterator[Wetted]:
