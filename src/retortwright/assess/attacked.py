@@ -22,8 +22,8 @@ from retortwright.belief.beliefs import Belief
 from retortwright.belief.believed import Ledger
 from retortwright.ground.units import TAIL, Band
 from retortwright.reference.attacks import attacked
-from retortwright.reference.bearing import Bearing, Said, bearing_of
-from retortwright.reference.datum import Missing, Row, number_of
+from retortwright.reference.bearing import HARMS, Bearing, Said, bearing_of
+from retortwright.reference.datum import Row, number_of
 from retortwright.rig.pairing import fits
 from retortwright.rig.vocabulary import materials
 from retortwright.situation.situation import Situation
@@ -34,6 +34,7 @@ __all__ = ["CHECK", "QUESTION", "WHAT_ATTACKS", "bearing_at", "check_on", "hot_e
 QUESTION = 7
 CHECK = "attacked"
 _NAMED = 3  # other materials
+_HOTTEST = 3000.0  # K, for a row without an upper end
 
 
 def _made(situation: Situation) -> Iterator[Check]:
@@ -47,7 +48,9 @@ WHAT_ATTACKS = Questioned(QUESTION, _made)
 def hot_end(wetted: Wetted) -> float:
     """The hot end of the band of a surface [K]; nan where it is not known."""
     values = wetted.figure.values
-    return float(np.quantile(values, 1 - TAIL, method="higher")) if np.all(np.isfinite(values)) else float("nan")
+    return (
+        float(np.quantile(values, 1 - TAIL, method="higher")) if np.all(np.isfinite(values)) else float("nan")
+    )
 
 
 def bearing_at(situation: Situation, wetted: Wetted) -> Bearing:
@@ -96,20 +99,23 @@ def _limit(situation: Situation, wetted: Wetted, bearing: Bearing, hot: float) -
         return plain_limit(ledger, np.nan, "")
     found = bearing.harmed if verdict == "harmed" else bearing.limit(hot)
     value = found.at if np.isfinite(found.at) else _own_limit(ledger, wetted)
-    _write_down(ledger, wetted, found)
+    _write_down(
+        ledger, wetted, {"harmed": bearing.harmed, "bears": bearing.bears}.get(verdict, bearing.lasts)
+    )
     return plain_limit(ledger, value, "")
 
 
 def _write_down(ledger: Ledger, wetted: Wetted, found: Said) -> None:
-    """The row that gives a limit as an input, if it was read, or what the user has seen."""
+    """The row that a verdict rests on as an input, if it was read, or what the user has seen."""
+    at = found.at if found.by is None or found.by.word in HARMS else min(found.by.high, _HOTTEST)
     if found.by is None:
         key = f"experience.{words.substance_of(wetted.agent)}.{wetted.material}"
-        ledger.figure(key, Band(found.at, found.at, found.at), "K")
+        ledger.figure(key, Band(at, at, at), "K")
     elif found.by.seen:
         row, name = found.by.row, f"attack.{wetted.agent} on {wetted.material}"
-        band = Band(found.at, found.at, found.at)
-        if np.isfinite(found.at):
-            ledger.used[name] = Belief(name, band, "K", "table", row.address, row.source, row.locator, True)
+        ledger.used[name] = Belief(
+            name, Band(at, at, at), "K", "table", row.address, row.source, row.locator, True
+        )
 
 
 def _own_limit(ledger: Ledger, wetted: Wetted) -> float:
@@ -145,7 +151,9 @@ def instead_of(situation: Situation, wetted: Wetted) -> tuple[str, ...]:
         if material == wetted.material or not _may_be(situation, wetted, material):
             continue
         others = [replace(each, material=material) for each in there]
-        if bearing_at(situation, replace(wetted, material=material)).verdict(hot_end(wetted)) == "bears" and all(
+        if bearing_at(situation, replace(wetted, material=material)).verdict(
+            hot_end(wetted)
+        ) == "bears" and all(
             bearing_at(situation, each).verdict(hot_end(each)) != "harmed" for each in others
         ):
             found.append(material)

@@ -17,9 +17,9 @@ from retortwright.reference.attacks import Attack, attacks_on
 from retortwright.reference.datum import Missing
 from retortwright.reference.tables import Tables
 
-__all__ = ["Bearing", "Said", "bearing_of"]
+__all__ = ["HARMS", "Bearing", "Said", "bearing_of"]
 
-_HARMS = ("eaten", "violent")
+HARMS = ("eaten", "violent")  # words after which a wall is not fit
 _BORNE = ("bears", "slow")
 _MEMORY = (
     "it is known from memory only: no text that was read says that it lasts so hot. What you have seen yourself "
@@ -73,7 +73,10 @@ class Bearing:
         if self.verdict(temperature) == "memory" and by is not None:
             return Missing(by.row.address, _MEMORY)
         address = f"attacks/{self.agent} on {self.material}/verdict-1"
-        pair, asked = f"what {self.agent} does to {self.material}", f"asked at {temperature - 273.15:.0f} degC"
+        pair, asked = (
+            f"what {self.agent} does to {self.material}",
+            f"asked at {temperature - 273.15:.0f} degC",
+        )
         if not self.said:
             return Missing(address, f"{pair} is not in our tables; {asked}")
         ends = f"to {self.told.at - 273.15:.0f} degC" if self.told.by else "only where it is worse"
@@ -93,11 +96,13 @@ def bearing_of(tables: Tables, agent: str, material: str, own: float = 0.0) -> B
         return Said(own, None) if own > found.at else found
 
     return Bearing(
-        agent, material, said, low(_HARMS), low(("slow",)), high(("bears",), read), high(_BORNE, read),
+        agent, material, said, low(HARMS), low(("slow",)), high(("bears",), read), high(_BORNE, read),
         high(_BORNE, said),
     )  # fmt: skip
 
 
-def _first(which: Callable[..., tuple[float, Attack]], pairs: Iterable[tuple[float, Attack]], none: float) -> Said:
+def _first(
+    which: Callable[..., tuple[float, Attack]], pairs: Iterable[tuple[float, Attack]], none: float
+) -> Said:
     found = list(pairs)
     return Said(*which(found, key=lambda each: each[0])) if found else Said(none, None)

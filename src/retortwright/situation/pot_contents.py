@@ -79,7 +79,7 @@ class _Pot:
             yield f"{formula}(g)"
 
     def _compound(self, formula: str, reductant: str | None) -> Iterator[str]:
-        """A salt or an oxide: as part of the melt where it is melted in company, else solid if that is known to harm."""
+        """A salt or an oxide: as a melt, in company where that is told apart, else solid if the table knows it."""
         if self._is_melt(formula):
             mixed = f"{formula}(l) with {reductant}(l)"
             yield mixed if mixed in self.known else f"{formula}(l)"

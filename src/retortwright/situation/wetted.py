@@ -136,7 +136,10 @@ class _InState:
     def _outside(self) -> Iterator[_Touch]:
         """Air on hot walls that do not scale but burn or turn brittle; scaling is another question."""
         for number, single in enumerate(self.tree.instances):
-            if single.row.of in attacked(self.tables, "air") and single.row.of not in (*_SCALES, "borosilicate"):
+            if single.row.of in attacked(self.tables, "air") and single.row.of not in (
+                *_SCALES,
+                "borosilicate",
+            ):
                 cells = np.arange(self.mesh.first[number], self.mesh.last[number] + 1)
                 yield _Touch("air", cells, joints=False)
 
@@ -148,8 +151,8 @@ class _InState:
             landing = vapour.landings[twin]  # its cells are the first of the way
             gas.append(way.cells[: _reached(landing)])
             liquid.append(way.cells[_first(landing) :])
-        for arm in vapour.ways.arms:
-            gas.append(arm.cells[arm.outward <= float(np.quantile(vapour.reaches[arm.name], 1 - TAIL))])
+        far = {name: float(np.quantile(reach, 1 - TAIL)) for name, reach in vapour.reaches.items()}
+        gas += [arm.cells[arm.outward <= far[arm.name]] for arm in vapour.ways.arms]
         yield _Touch(f"{self.metal}(g)", np.unique(np.concatenate(gas)))
         melting = self._melting()
         if liquid and np.isfinite(melting) and float(np.max(melted_share(crossing, melting))) > _LIQUID:
@@ -178,7 +181,9 @@ class _InState:
             figure = self._figure(np.maximum(np.max(walls, axis=0), touch.least))
             if piece.lined is not None and touch.agent != "air":
                 at = f"piece.{name}.lined"
-                yield Wetted(at, f"{name}.lined", piece.lined, touch.agent, self.state, figure, None, single, name)
+                yield Wetted(
+                    at, f"{name}.lined", piece.lined, touch.agent, self.state, figure, None, single, name
+                )
             if piece.lined is None or not touch.lining:
                 yield Wetted(
                     f"piece.{name}.of", name, piece.of, touch.agent, self.state, figure, None, single, name
