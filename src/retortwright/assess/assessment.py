@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from retortwright.assess.across_remedies import with_across_mends
 from retortwright.assess.attacked import WHAT_ATTACKS
+from retortwright.assess.attacked_remedies import with_attacked_mends
 from retortwright.assess.cautions import Caution, cautions_of
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
@@ -141,6 +142,7 @@ def assess(
         findings = with_charge_mends(situation, findings, one)
         findings = with_across_mends(situation, findings, one)
         findings = with_hurts_mends(situation, findings, one)
+        findings = with_attacked_mends(situation, findings, one)
     return Assessment(
         rig,
         situation.draws,
