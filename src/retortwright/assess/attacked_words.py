@@ -60,7 +60,7 @@ def because(wetted: Wetted, bearing: Bearing, hot: float, instead: tuple[str, ..
         return f"{touched}: {_told(bearing.harmed.by)}.{other}"
     if verdict in ("memory", "silent"):
         asked = f"{touched}, up to {hot - _ZERO:.0f} degC"
-        told = bearing.told.by
+        told = max((each for each in bearing.said if each.covers(hot)), key=_rank, default=bearing.told.by)
         return f"{asked}: {_told(told)}." if told is not None else f"{asked}: nothing is written down of it."
     if verdict == "slow":
         by = bearing.slowed.by if hot >= bearing.slowed.at else bearing.lasts.by
@@ -77,6 +77,10 @@ def left_moist(tables: Tables, wetted: Wetted) -> str | None:
         return None
     salt = substance_of(wetted.agent)
     return f"{salt} left in it drinks water from the air: {_told(worst)}. Wash it out the same day"
+
+
+def _rank(attack: Attack) -> int:
+    return attack.rank
 
 
 def _told(attack: Attack) -> str:

@@ -2,11 +2,11 @@
 """Which wall, liner, filler, gasket or seat is touched by what, and how hot it is there.
 
 Vapour of the product touches the retort, the ways as far as more than a thousandth of it still passes, and
-the arms as far as it reaches at the far end of its band. Liquid touches every wall from the first place where
-metal has landed to the far ends of the receivers; a wall colder than the metal melts is asked at its melting
-point, since no liquid comes colder. What stands in the pot touches the liner where there is one, else the
-retort; its vapours and its hydrogen touch both. Each pair is kept in the state in which it is hottest, and what
-melts there is not asked as a solid too.
+the arms to 2 mm beyond where it reaches at the far end of its band. Liquid touches every wall from the first
+place where metal has landed to the far ends of the receivers; a wall colder than the metal melts is asked at its
+melting point, since no liquid comes colder. What stands in the pot touches the liner where there is one, else
+the retort; its vapours and its hydrogen touch both. Each pair is kept in the state in which it is hottest, and
+what melts there is not asked as a solid too.
 """
 
 from __future__ import annotations
@@ -40,6 +40,7 @@ __all__ = ["Wetted", "wetted_of"]
 
 _PASSES = 1e-3  # share of the stream from which on vapour counts as there
 _LANDED = 0.01  # share of the stream that has landed from which on liquid counts as there
+_AT_IT = 2e-3  # m: vapour that comes so near to a wall touches it
 _LIQUID = 0.02  # share of what lands that lands melted, from which on there is liquid
 _SCALES = ("mild steel", "household steel", "304L", "316L", "310S", "Ni-Cr-Fe", "nickel", "copper", "brass")
 
@@ -152,7 +153,9 @@ class _InState:
             gas.append(way.cells[: _reached(landing)])
             liquid.append(way.cells[_first(landing) :])
         far = {name: float(np.quantile(reach, 1 - TAIL)) for name, reach in vapour.reaches.items()}
-        gas += [arm.cells[arm.outward <= far[arm.name]] for arm in vapour.ways.arms]
+        for arm in vapour.ways.arms:
+            near = arm.outward - self.mesh.width[arm.cells] / 2  # a cell is touched where its near edge is
+            gas.append(arm.cells[near <= far[arm.name] + _AT_IT])
         yield _Touch(f"{self.metal}(g)", np.unique(np.concatenate(gas)))
         melting = self._melting()
         if liquid and np.isfinite(melting) and float(np.max(melted_share(crossing, melting))) > _LIQUID:
