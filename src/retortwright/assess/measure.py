@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from retortwright.assess.attacked import QUESTION as ATTACKS
 from retortwright.assess.attacked import WHAT_ATTACKS
 from retortwright.assess.drivers import driver_of
 from retortwright.assess.finding import Finding, Next, judged
@@ -91,6 +92,7 @@ def _measured(situation: Situation, finding: Finding, known: dict[str, Situation
         or finding.verdict == "holds"
         or finding.limit is None
         or finding.reserve is None
+        or (finding.question == ATTACKS and finding.judgement.settled)  # what touches harms, however hot it is
     ):
         return finding
     driver = finding.driver.input

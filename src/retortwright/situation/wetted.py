@@ -41,6 +41,7 @@ __all__ = ["Wetted", "wetted_of"]
 _PASSES = 1e-3  # share of the stream from which on vapour counts as there
 _LANDED = 0.01  # share of the stream that has landed from which on liquid counts as there
 _AT_IT = 2e-3  # m: vapour that comes so near to a wall touches it
+_ENTERS = 1e-4  # m: an arm that vapour comes less far into gets none
 _LIQUID = 0.02  # share of what lands that lands melted, from which on there is liquid
 _SCALES = ("mild steel", "household steel", "304L", "316L", "310S", "Ni-Cr-Fe", "nickel", "copper", "brass")
 
@@ -155,7 +156,7 @@ class _InState:
         far = {name: float(np.quantile(reach, 1 - TAIL)) for name, reach in vapour.reaches.items()}
         for arm in vapour.ways.arms:
             near = arm.outward - self.mesh.width[arm.cells] / 2  # a cell is touched where its near edge is
-            gas.append(arm.cells[near <= far[arm.name] + _AT_IT])
+            gas.append(arm.cells[(near <= far[arm.name] + _AT_IT) & (far[arm.name] > _ENTERS)])
         yield _Touch(f"{self.metal}(g)", np.unique(np.concatenate(gas)))
         melting = self._melting()
         if liquid and np.isfinite(melting) and float(np.max(melted_share(crossing, melting))) > _LIQUID:
