@@ -12,11 +12,12 @@ from examples.shipped_rigs import assessed, band, finding, of_verdict
 RIG = "rubidium-overdriven"
 
 
-def test_nothing_of_it_is_unknown_and_much_fails() -> None:
-    assert of_verdict(RIG, "unknown") == set()
+def test_nothing_of_it_but_what_no_text_says_is_unknown_and_much_fails() -> None:
+    assert {each.partition("/")[0] for each in of_verdict(RIG, "unknown")} == {"attacked"}
     failing = {each.partition("/")[0] for each in of_verdict(RIG, "fails")}
     assert failing == {
         "argon-oxygen",
+        "attacked",
         "base-pressure",
         "closed",
         "drain-slope",

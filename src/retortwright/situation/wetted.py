@@ -71,7 +71,7 @@ class _Touch:
     cells: _Cells
     least: float = 0.0  # K: it comes no colder
     lining: bool = False  # it does not get behind a liner
-    joints: bool = True
+    joints: str = "all"  # which joints: all on these cells, the bottom, or none
 
 
 def wetted_of(situation: Situation) -> tuple[Wetted, ...]:
@@ -123,7 +123,7 @@ class _InState:
         for touch in touches:
             if len(touch.cells):
                 yield from self._walls(touch)
-                yield from self._joints(touch) if touch.joints else ()
+                yield from self._joints(touch)
 
     # ---- what touches which cells
 
@@ -133,7 +133,9 @@ class _InState:
             values = self.situation.dry(self.state).temperature[self.retort]
         hottest = float(np.quantile(np.max(values, axis=0), 1 - TAIL)) if np.all(np.isfinite(values)) else 0.0
         for each in in_the_pot(self.situation, hottest):
-            yield _Touch(each.agent, self.retort, lining=not each.is_gas, joints=False)
+            kept_off = not each.is_gas and self.tree.instances[0].row.lined is not None
+            joints = "none" if kept_off else "bottom"
+            yield _Touch(each.agent, self.retort, lining=not each.is_gas, joints=joints)
 
     def _outside(self) -> Iterator[_Touch]:
         """Air on hot walls that do not scale but burn or turn brittle; scaling is another question."""
@@ -143,7 +145,7 @@ class _InState:
                 "borosilicate",
             ):
                 cells = np.arange(self.mesh.first[number], self.mesh.last[number] + 1)
-                yield _Touch("air", cells, joints=False)
+                yield _Touch("air", cells, joints="none")
 
     def _vapour(self, crossing: Crossing) -> Iterator[_Touch]:
         """Vapour of the product, and liquid from where it lands on."""
@@ -198,7 +200,10 @@ class _InState:
         seen: set[str] = set()
         for joint in self.tree.joints:
             material = wetted_part(self.tables, joint.kind)
-            if material is None or joint.key in seen or not self._meets(joint, cells):
+            wanted = touch.joints == "all" or (
+                touch.joints == "bottom" and joint.key.endswith(".bottom.joined")
+            )
+            if material is None or joint.key in seen or not wanted or not self._meets(joint, cells):
                 continue
             seen.add(joint.key)
             values = np.maximum(self.picture.joints[joint.key], touch.least)
