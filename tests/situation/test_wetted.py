@@ -24,6 +24,12 @@ LINED = changed(plain(), ("piece.pot.lined", "mild steel"))
 
 
 @cache
+def cells() -> Situation:
+    """The six ampoules."""
+    return Situation(read_rig(EXAMPLES / "rubidium-cells.toml"), shipped(), DRAWS)
+
+
+@cache
 def situation(text: str) -> Situation:
     """The situation of a rig."""
     return pair(text, DRAWS)
@@ -67,10 +73,9 @@ def test_a_joint_is_touched_in_its_filler_and_a_weld_is_its_wall() -> None:
 
 
 def test_vapour_that_stops_short_of_a_seal_does_not_touch_it() -> None:
-    cells = Situation(read_rig(EXAMPLES / "rubidium-cells.toml"), shipped(), DRAWS)
-    found = {(each.name, each.agent) for each in wetted_of(cells)}
+    found = {(each.name, each.agent) for each in wetted_of(cells())}
     assert ("charging-arm", "Rb(g)") in found
-    together = cells.vapour(STATE)
+    together = cells().vapour(STATE)
     assert isinstance(together, VapourState)
     assert float(np.max(together.vapour.reaches["charging-arm"])) < 0.29
     assert [name for name, _ in found if name.startswith(("charging-arm.closed", "V1", "V2", "trap", "hose"))] == []
@@ -109,8 +114,7 @@ def test_the_pot_is_touched_by_what_is_in_it(text: str, at: str, agents: set[str
 
 
 def test_each_pair_is_told_in_the_state_in_which_it_is_hottest() -> None:
-    cells = Situation(read_rig(EXAMPLES / "rubidium-cells.toml"), shipped(), DRAWS)
-    found = wetted_of(cells)
+    found = wetted_of(cells())
     assert len({(each.at, each.agent) for each in found}) == len(found)
     assert {each.state for each in found} == {STATE}  # it dries at 350 degC only
 
