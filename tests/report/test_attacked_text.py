@@ -5,13 +5,12 @@ from __future__ import annotations
 
 from functools import cache
 
-from situation.vapour_rigs import plain
-
 from retortwright.assess.assessment import Assessment, assess
 from retortwright.belief.beliefs import Draws
 from retortwright.report.explanation import explained
 from retortwright.report.text_report import WIDTH, as_text
 from retortwright.rig.reading import rig_of
+from situation.vapour_rigs import plain
 
 
 @cache
