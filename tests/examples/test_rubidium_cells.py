@@ -23,9 +23,15 @@ def test_nothing_fails_and_nothing_is_thin() -> None:
     assert len(findings(RIG)) > 250
 
 
-def test_only_the_speed_of_the_reaction_is_unknown() -> None:
+def test_only_the_speed_of_the_reaction_and_what_no_text_says_is_unknown() -> None:
     # practice: no rate law with a source; half an hour to an hour and a half for such charges
-    assert of_verdict(RIG, "unknown") == {"minutes/charge/distil"}
+    # regression: no text that was read says that rubidium is borne by these steels, nor calcium by this stainless one
+    places = {
+        "retort.vapour-Rb", "retort.vapour-Ca", "retort.lined.vapour-Rb", "retort.lined.melted-RbCl-with-free-Ca",
+        "retort.lined.melted-CaCl2-with-free-Ca", "line.vapour-Rb", "line.liquid-Rb", "charging-arm.vapour-Rb",
+    }  # fmt: skip
+    attacked = {f"attacked/{place}/distil" for place in places}
+    assert of_verdict(RIG, "unknown") == {"minutes/charge/distil", *attacked}
     minutes = finding(RIG, "minutes/charge/distil")
     assert minutes.missing is not None
     assert minutes.missing.datum == "assume.reaction.time"

@@ -7,6 +7,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from retortwright.assess.across_remedies import with_across_mends
+from retortwright.assess.attacked import WHAT_ATTACKS
+from retortwright.assess.attacked_remedies import with_attacked_mends
 from retortwright.assess.cautions import Caution, cautions_of
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
@@ -48,6 +50,7 @@ ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
     4: _will_every_joint_live,
     5: STANDS.findings,
     6: is_it_tight,
+    7: WHAT_ATTACKS.findings,
     8: what_can_hurt,
 }
 
@@ -143,6 +146,7 @@ def assess(
         findings = with_across_mends(situation, findings, one)
         findings = with_hurts_mends(situation, findings, one)
         findings = with_stands_mends(situation, findings, one)
+        findings = with_attacked_mends(situation, findings, one)
     return Assessment(
         rig,
         situation.draws,

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from retortwright.assess.attacked import QUESTION as ATTACKS
+from retortwright.assess.attacked import WHAT_ATTACKS
 from retortwright.assess.drivers import driver_of
 from retortwright.assess.finding import Finding, Next, judged
 from retortwright.assess.gets_across import GETS_ACROSS
@@ -53,7 +55,7 @@ def values_of(situation: Situation, finding: Finding) -> Array:
     """The samples behind a finding."""
     if finding.question == TIGHT:
         return tight_values(situation, finding)
-    for asked in (MAKES_METAL, GETS_ACROSS, STANDS):
+    for asked in (MAKES_METAL, GETS_ACROSS, STANDS, WHAT_ATTACKS):
         if finding.question == asked.number:
             return asked.values(situation, finding)
     if finding.question == HURTS:
@@ -91,6 +93,7 @@ def _measured(situation: Situation, finding: Finding, known: dict[str, Situation
         or finding.verdict == "holds"
         or finding.limit is None
         or finding.reserve is None
+        or (finding.question == ATTACKS and finding.judgement.settled)  # what touches harms, however hot it is
     ):
         return finding
     driver = finding.driver.input

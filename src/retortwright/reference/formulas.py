@@ -399,5 +399,16 @@ FORMULAS: dict[str, Formula] = {
         "the room at its farthest.",
         (),
     ),
+    "attacked": Formula(
+        "Every surface is looked up with everything that touches it in the table of attacks, in the state in which it "
+        "is hottest as planned. Vapour touches the retort, the ways as far as a thousandth of it still passes, and the "
+        "arms as far as it reaches; liquid all from the first landing to the far ends of the receivers, no colder "
+        "than it melts; what is in the pot its liner, else its wall. Hotter never helps: what is eaten at one "
+        "temperature is eaten at every hotter one, what was read to bear it bears it colder too. The limit is the "
+        "hottest that a text that was read speaks of, or where attack begins. Rows from memory may fail or widen a "
+        "finding, never make it hold; what you have seen yourself (experience) counts as read. Not in it: what "
+        "touches after a loss, wear by flow, strength of what is left, scaling outside.",
+        ("common-practice",),
+    ),
     "none": Formula("Not computed by this version.", ()),
 }

@@ -88,7 +88,7 @@ def shown_number(value: float, face: Face) -> str:
     """A number alone, without its unit."""
     shown = (value - face.offset) * face.factor
     if face.unit in ("degC", "K"):
-        return f"{shown:.0f}"
+        return f"{shown:.0f}".replace("-0", "0") if -0.5 <= shown < 0.0 else f"{shown:.0f}"
     return _two_digits(shown)
 
 

@@ -62,6 +62,7 @@ def assembled(
         read.get("assume") or {},
         read.get("tighten") or {},
         lines,
+        read.get("experience") or {},
     )
     _check_places(rig, dict(whole.entries("plant")), mistakes)
     if every_step is not None and len(steps) == len(every_step):

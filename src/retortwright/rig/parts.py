@@ -214,6 +214,7 @@ class Rig:
     assume: Mapping[str, Band] = field(default_factory=dict)
     tighten: Mapping[str, float] = field(default_factory=dict)
     lines: Mapping[Path, int] = field(default_factory=dict)
+    experience: Mapping[str, float] = field(default_factory=dict)  # K, up to which one was seen to bear another
 
     def piece(self, name: str) -> Piece:
         """The row of that name."""

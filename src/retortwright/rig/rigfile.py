@@ -30,6 +30,7 @@ from retortwright.rig.vocabulary import (
     coolants,
     cooling_keys,
     end_shapes,
+    experienced,
     finishes,
     forms,
     grades,
@@ -54,6 +55,7 @@ _Q45 = "questions 4 and 5"
 _Q5 = "question 5"
 _Q56 = "questions 5 and 6"
 _Q6 = "question 6"
+_Q7 = "question 7"
 _Q124 = "questions 1, 2 and 4"
 _Q1245 = "questions 1, 2, 4 and 5"
 _Q16 = "questions 1 and 6"
@@ -194,7 +196,7 @@ _PIECE = Record(
             _Q4,
             default="not stated: the band covers all",
         ),
-        Field("lined", _LINER, "a loose liner inside", LATER),
+        Field("lined", _LINER, "a loose liner inside", _Q7),
         Field("bottom", _BOTTOM, "what closes its near end; unsaid, its own wall", _Q4),
         Field("closed", Either(_JOINT, _CLOSURE), "what shuts its far end; unsaid, its own wall", _Q4),
         Field("valve", _JOINT, "the seat, if the piece is a valve", _Q4),
@@ -358,6 +360,12 @@ RIG_FILE = Record(
             "assume", DottedKind("assumption", assumable), "figures you know better than our defaults", _Q4
         ),
         Field("tighten", DottedKind("tightening", tightenable), "limits stricter than common practice", _Q4),
+        Field(
+            "experience",
+            DottedKind("experience", experienced, 'Rb.304L = "650 degC"'),
+            "up to what temperature you have seen a wall or seal bear something",
+            _Q7,
+        ),
     )
 )
 
