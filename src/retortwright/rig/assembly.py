@@ -24,6 +24,7 @@ from retortwright.rig.parts import (
     Reagent,
     Receiver,
     Rig,
+    Safety,
     State,
     Step,
 )
@@ -62,6 +63,7 @@ def assembled(
         read.get("assume") or {},
         read.get("tighten") or {},
         lines,
+        Safety(**whole.record("safety")),
     )
     _check_places(rig, dict(whole.entries("plant")), mistakes)
     if every_step is not None and len(steps) == len(every_step):
