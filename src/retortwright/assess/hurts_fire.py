@@ -24,10 +24,9 @@ from retortwright.assess.hurts_around import (
 )
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
-from retortwright.reference.datum import Missing
-from retortwright.situation.figure import Figure, figure_of
+from retortwright.situation.figure import Figure
 from retortwright.situation.hazard import Fuel, fuel_of, metal_mass
-from retortwright.situation.inventory import Inventory, Stock, fresh_of, inventory_of, stopped_of
+from retortwright.situation.inventory import Inventory, fresh_of, inventory_of, stopped_of
 from retortwright.situation.situation import Situation
 from retortwright.situation.timing import hottest_state
 
@@ -91,7 +90,8 @@ def _heat(one: PlaceOnFire) -> float:
 
 def metals_there(situation: Situation) -> tuple[str, ...]:
     """The metals that there is more than a trace of at any time, most first."""
-    ledger, masses = book(situation), {}
+    ledger = book(situation)
+    masses: dict[str, float] = {}
     for inventory in (inventory_of(situation), stopped_of(situation), fresh_of(situation)):
         for metal, mass in metal_mass(ledger, inventory.stocks).items():
             masses[metal] = max(masses.get(metal, 0.0), float(np.median(mass)))
@@ -195,7 +195,7 @@ def _tray(situation: Situation, state: str) -> Check:
     lacks = f"the steel tray under the receivers is not said: {wanted} L, as safety.tray"
     limit = limit_of_file(situation, tray, "safety.tray", lacks, "the tray")
     volume = float(np.median(needs.said["volume"])) * 1e6 if not needs.missing else float("nan")
-    because = f"it holds all the metal, {plain(volume)} mL, and its powder: {wanted} L, of steel, dry, no wood under it."
+    because = f"it holds all the metal, {plain(volume)} mL, and its powder: {wanted} L of steel, dry, no wood under it."
     return made(
         situation, "tray", state, "safety.tray", "what the tray has to hold", "litres", needs, limit, because
     )

@@ -194,8 +194,8 @@ def _quench(situation: Situation, state: str) -> Check:
     if not plan.time.missing:
         heat = float(np.median(plan.quench.heat)) / 1e3
         because = (
-            f"{plain(heat)} kJ and {listed(list(gas_litres(plan.quench)))}; {alcohol_for(situation)} first, drop by drop, "
-            f"in {plain(plan.solvent * 1e3)} L of dry inert solvent under argon, at no more heat than the bath takes; "
+            f"{plain(heat)} kJ and {listed(list(gas_litres(plan.quench)))}; {alcohol_for(situation)} first, drop by "
+            f"drop, in {plain(plan.solvent * 1e3)} L of dry inert solvent under argon, at no more heat than the bath takes; "
             "water last."
         )
     notes = (words_of(situation, "quench", "hand-in"), words_of(situation, "quench", "never"))
@@ -209,7 +209,8 @@ def _quench_hydrogen(situation: Situation, state: str) -> Check:
     """The fastest gas over what the hood draws."""
     plan, hood, ledger = quench_plan(situation), situation.rig.safety.hood, book(situation)
     limit = limit_from_rule(book(situation), "quench-hydrogen")
-    wanted = plain(worse_end(plan.fastest.values) / (limit.value * (1.0 - kept_back(situation, "quench-hydrogen"))) * 3600)
+    most = limit.value * (1.0 - kept_back(situation, "quench-hydrogen"))
+    wanted = plain(worse_end(plan.fastest.values) / most * 3600)
     if hood is None:
         says = f"what the hood draws is not said: {wanted} m3/h at least, as safety.hood"
         ledger.missing.append(Missing("safety.hood", says))
@@ -219,8 +220,8 @@ def _quench_hydrogen(situation: Situation, state: str) -> Check:
     ledger.used |= {belief.name: belief for belief in plan.fastest.inputs}
     figure = figure_on(inventory_of(situation), ledger, plan.fastest.values / flow, dict(plan.fastest.said))
     because = (
-        f"gas comes in fits, {plain(float(np.median(plan.fastest.values)) * 6e4)} L/min at the fastest; the hood has to "
-        f"draw {wanted} m3/h."
+        f"gas comes in fits, {plain(float(np.median(plan.fastest.values)) * 6e4)} L/min at the fastest; the hood has "
+        f"to draw {wanted} m3/h."
     )
     return made(
         situation, "quench-hydrogen", state, "safety.hood", "burning gas in what the hood draws at the quench",

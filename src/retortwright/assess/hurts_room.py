@@ -11,7 +11,6 @@ import numpy as np
 from retortwright.assess.check import Check, limit_from_rule
 from retortwright.assess.hurts_around import book, figure_on, kept_back, made, plain, stated, worse_end
 from retortwright.belief.believed import Ledger
-from retortwright.ground.arrays import Array
 from retortwright.physics.constants import ATMOSPHERE, GAS_CONSTANT
 from retortwright.physics.dilution import displaced_share
 from retortwright.reference.datum import Missing
@@ -70,7 +69,8 @@ def _hydrogen_room(situation: Situation, state: str) -> Check:
     room = _room(situation, ledger, f"{least} m3 at least")
     figure = figure_on(inventory, ledger, volume / room, {"litres": volume})
     because = (
-        f"all the metal of the rig gives {plain(litres)} L of burning gas with water; under a ceiling it stands thicker."
+        f"all the metal of the rig gives {plain(litres)} L of burning gas with water; under a ceiling it stands "
+        "thicker."
     )
     return made(
         situation, "hydrogen-room", state, "safety.room", "hydrogen in the room if water gets to all the metal",
@@ -91,8 +91,8 @@ def _argon_room(situation: Situation, state: str) -> Check:
     figure = figure_of(ledger, oxygen * (1.0 - share), {"argon": flow * time})
     hours, litres = float(np.median(time)) / 3600, float(np.median(flow * time)) * 1e3
     because = (
-        f"{plain(float(np.median(flow)) * 6e4)} L/min left on for {plain(hours)} h are {plain(litres)} L; argon is heavy, "
-        "lies low and has no smell."
+        f"{plain(float(np.median(flow)) * 6e4)} L/min left on for {plain(hours)} h are {plain(litres)} L; argon is "
+        "heavy, lies low and has no smell."
     )
     return made(
         situation, "argon-room", state, "safety.room", "oxygen in the room after argon left on", "portion", figure,
@@ -110,14 +110,14 @@ def water_says(situation: Situation) -> str:
     bars = [moles * GAS_CONSTANT * STATED / volume / 1e5 for volume in (inside, 2e-3)]
     litres = moles * GAS_CONSTANT * STATED / ATMOSPHERE * 1e3
     return (
-        f"a millilitre of water on the metal is {plain(litres)} L of hydrogen, {plain(bars[0])} bar more in this rig shut, "
-        f"{plain(bars[1])} bar in 2 L, and fire"
+        f"a millilitre of water on the metal is {plain(litres)} L of hydrogen, {plain(bars[0])} bar more in this rig "
+        f"shut, {plain(bars[1])} bar in 2 L, and fire"
     )
 
 
 def _water_near(situation: Situation, state: str) -> Check:
     limit = limit_from_rule(book(situation), "water-near")
-    lacks = f"the distance of the nearest tap, sink or sprinkler is not said: {limit.value:g} m at least, as safety.water"
+    lacks = f"the distance of the nearest tap, sink or sprinkler is not said: {limit.value:g} m or more, as safety.water"
     figure = stated(situation, situation.rig.safety.water, "safety.water", lacks)
     return made(
         situation, "water-near", state, "safety.water", "distance of the nearest tap, sink or sprinkler", "length",
@@ -151,8 +151,8 @@ def _water_cooling(situation: Situation) -> Iterator[Check]:
             "brings the two together; air does it."
         )
         yield made(
-            situation, "water-cooling", states[0], f"cool.{cool.name}.by", f"water of {cool.name} beside glass with metal",
-            "length", figure, limit_from_rule(book(situation), "water-cooling"), because,
+            situation, "water-cooling", states[0], f"cool.{cool.name}.by",
+            f"water of {cool.name} beside glass with metal", "length", figure, limit_from_rule(book(situation), "water-cooling"), because,
         )  # fmt: skip
 
 

@@ -33,7 +33,16 @@ from retortwright.situation.closed_pressure import closed_of
 from retortwright.situation.isolated import Case
 from retortwright.situation.situation import Situation
 
-__all__ = ["HURTS_YOU", "QUESTION", "around_checks", "hurts_finding", "hurts_values", "row_id", "row_of", "what_can_hurt"]
+__all__ = [
+    "HURTS_YOU",
+    "QUESTION",
+    "around_checks",
+    "hurts_finding",
+    "hurts_values",
+    "row_id",
+    "row_of",
+    "what_can_hurt",
+]
 
 QUESTION = 8
 _SUFFIX = {

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""What is refused of what stands ready against a fire: water, carbon dioxide, ABC powder, halon, sand on burning metal."""
+"""What is refused of what stands ready against a fire: water, CO2, ABC powder, halon, sand on burning metal."""
 
 from __future__ import annotations
 

@@ -326,16 +326,16 @@ FORMULAS: dict[str, Formula] = {
     ),
     "burns": Formula(
         "What lies at each place by the balance of the charge: what is left in the pot, the film and what landed solid "
-        "on the way, the receivers, what went toward the pump, alkali metal of impurities at the cold end; the pot as it "
-        "is worst, before the reaction or with all that is freed still in it. Each metal times its heat of burning to "
+        "on the way, the receivers, what went toward the pump, alkali metal of impurities at the cold end; the pot as "
+        "it is worst, before the reaction or with all that is freed still in it. Each metal times its heat of burning to "
         "the oxide that really forms in plenty of air, from enthalpies of formation at 298 K. Hydride counts as its "
         "metal.",
         ("nasa-tp-2002-211556", "common-practice"),
     ),
     "agent": Formula(
         "All the metal that there ever is, as a puddle on a flat tray, no less than a patch of 22 cm; the mass of a "
-        "blanket of dry powder over it. Against what the file says stands ready; a powder that does not serve for every "
-        "metal that is there counts as none.",
+        "blanket of dry powder over it. Against what the file says stands ready; a powder that does not serve for "
+        "every metal that is there counts as none.",
         ("firetech-dry-powder", "rodgers-everson-1965", "doe-hdbk-1081", "common-practice"),
     ),
     "tray": Formula("The volume of all the metal and that of its powder, poured.", ("common-practice",)),
@@ -348,8 +348,8 @@ FORMULAS: dict[str, Formula] = {
         ("nbs-1982", "nasa-tp-2002-211556", "mcmaster-destroying", "common-practice"),
     ),
     "quench-hydrogen": Formula(
-        "All gas of the quench over its least time, times what the fastest minute is over the mean, over the flow of the "
-        "hood. Hydrogen, ammonia, acetylene and methane count alike.",
+        "All gas of the quench over its least time, times what the fastest minute is over the mean, over the flow of "
+        "the hood. Hydrogen, ammonia, acetylene and methane count alike.",
         ("asu-hydrogen", "common-practice"),
     ),
     "opening": Formula(

@@ -11,7 +11,7 @@ import numpy as np
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
 from retortwright.ground.formula import elements_of
-from retortwright.reference.burning import Burning, burning_of
+from retortwright.reference.burning import burning_of
 from retortwright.reference.compounds import METALS, class_of
 from retortwright.reference.datum import Missing, Row, number_of
 from retortwright.reference.wetting import wetting_of
@@ -80,7 +80,6 @@ def fuel_of(ledger: Ledger, stocks: Iterable[Stock]) -> Fuel:
         if isinstance(burning, Missing):
             ledger.missing.append(burning)
             continue
-        assert isinstance(burning, Burning)
         ledger.cites |= set(burning.addresses)
         heat, whole = heat + mass * burning.heat, whole + mass
         volume = volume + mass / _density(ledger, element)

@@ -229,7 +229,7 @@ class _Places:
             way = self.crossing.vapour.ways.ways[0]
             for cell in way.cells:
                 if float(np.median(self.crossing.heat.temperature[cell])) < cold:
-                    return self.situation.tree.instances[self.crossing.mesh.instance[cell]].row.name
+                    return self.situation.tree.instances[int(self.crossing.mesh.instance[cell])].row.name
         pump = self.situation.rig.plant.pump
         if self.receivers or pump is None:
             return self.receivers[0] if self.receivers else _retort(self.situation)
