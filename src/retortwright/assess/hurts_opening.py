@@ -195,8 +195,8 @@ def _quench(situation: Situation, state: str) -> Check:
         heat = float(np.median(plan.quench.heat)) / 1e3
         because = (
             f"{plain(heat)} kJ and {listed(list(gas_litres(plan.quench)))}; {alcohol_for(situation)} first, drop by "
-            f"drop, in {plain(plan.solvent * 1e3)} L of dry inert solvent under argon, at no more heat than the bath takes; "
-            "water last."
+            f"drop, in {plain(plan.solvent * 1e3)} L of dry inert solvent under argon, at no more heat than the bath "
+            "takes; water last."
         )
     notes = (words_of(situation, "quench", "hand-in"), words_of(situation, "quench", "never"))
     return made(

@@ -117,7 +117,7 @@ def water_says(situation: Situation) -> str:
 
 def _water_near(situation: Situation, state: str) -> Check:
     limit = limit_from_rule(book(situation), "water-near")
-    lacks = f"the distance of the nearest tap, sink or sprinkler is not said: {limit.value:g} m or more, as safety.water"
+    lacks = f"the way to the nearest tap, sink or sprinkler is not said: {limit.value:g} m or more, as safety.water"
     figure = stated(situation, situation.rig.safety.water, "safety.water", lacks)
     return made(
         situation, "water-near", state, "safety.water", "distance of the nearest tap, sink or sprinkler", "length",
@@ -152,7 +152,8 @@ def _water_cooling(situation: Situation) -> Iterator[Check]:
         )
         yield made(
             situation, "water-cooling", states[0], f"cool.{cool.name}.by",
-            f"water of {cool.name} beside glass with metal", "length", figure, limit_from_rule(book(situation), "water-cooling"), because,
+            f"water of {cool.name} beside glass with metal", "length", figure,
+            limit_from_rule(book(situation), "water-cooling"), because,
         )  # fmt: skip
 
 

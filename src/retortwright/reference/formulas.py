@@ -327,8 +327,8 @@ FORMULAS: dict[str, Formula] = {
     "burns": Formula(
         "What lies at each place by the balance of the charge: what is left in the pot, the film and what landed solid "
         "on the way, the receivers, what went toward the pump, alkali metal of impurities at the cold end; the pot as "
-        "it is worst, before the reaction or with all that is freed still in it. Each metal times its heat of burning to "
-        "the oxide that really forms in plenty of air, from enthalpies of formation at 298 K. Hydride counts as its "
+        "it is worst, before the reaction or with all that is freed still in it. Each metal times its heat of burning "
+        "to the oxide that really forms in plenty of air, from enthalpies of formation at 298 K. Hydride counts as its "
         "metal.",
         ("nasa-tp-2002-211556", "common-practice"),
     ),
