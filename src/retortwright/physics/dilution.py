@@ -31,7 +31,7 @@ def displaced_share(flow: Real, time: Real, volume: Real, ventilation: Real) -> 
 
     Source
     ------
-    Balance of one room in which all is mixed at once: V dc/dt = q - (q + v) c.
+    Exact: a room in which all is mixed at once, V dc/dt = q - (q + v) c.
 
     Example
     -------

@@ -34,7 +34,7 @@ from retortwright.situation.inventory import Stock, inventory_of, stopped_of
 from retortwright.situation.situation import Situation
 from retortwright.situation.takers import molar
 
-__all__ = ["card_findings", "card_json", "card_text", "statements_of"]
+__all__ = ["card_findings", "card_json", "card_text", "never_on", "statements_of"]
 
 _WIDTH = 100
 _SHOWN = 1e-5  # kg: what there is less of is left out
@@ -235,8 +235,7 @@ def _open_points(situation: Situation) -> Iterator[str]:
 
 def card_json(situation: Situation, edits: Sequence[tuple[str, str]] = ()) -> str:
     """The same as JSON; masses in kg, heats in J, times in s, volumes in m^3, flows in m^3/s."""
-    rig, draws, plan, needs = situation.rig, situation.draws, quench_plan(situation), fire_needs(situation)
-    opening, cold = opening_time(situation)
+    rig, draws, inventory = situation.rig, situation.draws, inventory_of(situation)
     document = {
         "form": 1,
         "made_by": {
@@ -253,36 +252,67 @@ def card_json(situation: Situation, edits: Sequence[tuple[str, str]] = ()) -> st
         },
         "first": words_of(situation, "law-first", _SAYS),
         "refused": [{"id": each.id, "says": each.says, "do": each.do} for each in refusals_of(situation)],
-        "inventory": [_stock(situation, each) for each in inventory_of(situation).stocks],
-        "missing": [
-            {"datum": each.datum, "says": each.says} for each in inventory_of(situation).missing
+        "inventory": [_stock(situation, each) for each in inventory.stocks],
+        "missing": [{"datum": each.datum, "says": each.says} for each in inventory.missing],
+        **_fire_document(situation),
+        **_after_document(situation),
+        "findings": [
+            {
+                "id": each.id,
+                "verdict": each.verdict,
+                "because": each.because,
+                "missing": None if each.missing is None else each.missing.says,
+            }
+            for each in card_findings(situation)
         ],
+    }
+    return json.dumps(document, indent=2, allow_nan=False, ensure_ascii=False) + "\n"
+
+
+def _fire_document(situation: Situation) -> dict[str, Any]:
+    """What burns, and what it takes."""
+    needs = fire_needs(situation)
+    return {
         "fire": [
-            {"place": each.place, "when": each.when, "heat_J": _ends(each.fuel.heat), "mass_kg": _ends(each.fuel.mass),
-             "metals": list(each.fuel.metals)}
+            {
+                "place": each.place,
+                "when": each.when,
+                "heat_J": _ends(each.fuel.heat),
+                "mass_kg": _ends(each.fuel.mass),
+                "metals": list(each.fuel.metals),
+            }
             for each in on_fire(situation)
         ],
         "agents": list(agents_for(situation)),
         "agent_kg": _ends(needs.powder.values),
         "tray_m3": _ends(needs.tray.values),
         "never": list(never_on(situation)),
-        "opening": {"below_K": cold, "after_s": None if opening is None else _ends(opening.values),
-                    "argon_m3": _finite(argon_volume(situation)), "ignites": list(ignites(situation))},
-        "quench": {"alcohol": alcohol_for(situation), "heat_J": _ends(plan.quench.heat),
-                   "gases_mol": {gas: _ends(moles) for gas, moles in plan.quench.gases.items()},
-                   "least_s": _ends(plan.time.values), "fastest_m3_s": _ends(plan.fastest.values),
-                   "solvent_m3": _finite(plan.solvent)},
+    }
+
+
+def _after_document(situation: Situation) -> dict[str, Any]:
+    """Opening, quench, statements."""
+    plan, (opening, cold) = quench_plan(situation), opening_time(situation)
+    return {
+        "opening": {
+            "below_K": cold,
+            "after_s": None if opening is None else _ends(opening.values),
+            "argon_m3": _finite(argon_volume(situation)),
+            "ignites": list(ignites(situation)),
+        },
+        "quench": {
+            "alcohol": alcohol_for(situation),
+            "heat_J": _ends(plan.quench.heat),
+            "gases_mol": {gas: _ends(moles) for gas, moles in plan.quench.gases.items()},
+            "least_s": _ends(plan.time.values),
+            "fastest_m3_s": _ends(plan.fastest.values),
+            "solvent_m3": _finite(plan.solvent),
+        },
         "statements": {
             each: {"codes": row.data.split(), "known": row.known, "source": row.source}
             for each, row in statements_of(situation).items()
         },
-        "findings": [
-            {"id": each.id, "verdict": each.verdict, "because": each.because,
-             "missing": None if each.missing is None else each.missing.says}
-            for each in card_findings(situation)
-        ],
-    }  # fmt: skip
-    return json.dumps(document, indent=2, allow_nan=False, ensure_ascii=False) + "\n"
+    }
 
 
 def _stock(situation: Situation, stock: Stock) -> dict[str, Any]:

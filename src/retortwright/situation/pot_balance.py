@@ -28,7 +28,7 @@ from retortwright.situation.route import Route, usual_compound
 from retortwright.situation.takers import electrons_taken, freed_by, molar, valence
 from retortwright.situation.timing import time_with_hot_metal
 
-__all__ = ["PotBalance", "atoms_in", "pot_balance"]
+__all__ = ["PotBalance", "add", "atoms_in", "pot_balance"]
 
 _ANIONS = ("O", "S", "F", "Cl", "Br", "I", "N", "P")
 _GASES = ("CO", "CO2")
