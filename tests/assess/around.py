@@ -32,7 +32,11 @@ READY = {
 def ready(**other: str | None) -> str:
     """The table of what stands ready, with some keys otherwise or (None) not said."""
     said = {**READY, **other}
-    return "[safety]\n" + "\n".join(f"{key} = {value}" for key, value in said.items() if value is not None) + "\n"
+    return (
+        "[safety]\n"
+        + "\n".join(f"{key} = {value}" for key, value in said.items() if value is not None)
+        + "\n"
+    )
 
 
 def situated(
@@ -40,7 +44,9 @@ def situated(
     tables: Tables | None = None, draws: Draws = DRAWS,
 ) -> Situation:  # fmt: skip
     """The situation of a charge."""
-    text = rig_text(metal, RUBIDIUM if reagents is None else reagents, more=(ready() if safety is None else safety))
+    text = rig_text(
+        metal, RUBIDIUM if reagents is None else reagents, more=(ready() if safety is None else safety)
+    )
     return Situation(rig_of(text + more, "around.toml"), tables or shipped(), draws)
 
 

@@ -20,7 +20,16 @@ GRAVER = {word: number for number, word in enumerate(VERDICTS)}
 @pytest.mark.parametrize(
     ("metal", "heat"),
     # recalled: CRC formation enthalpies, kJ per gram to the oxide that really forms
-    [("Li", 43.1), ("Mg", 24.8), ("Ca", 15.8), ("Na", 11.1), ("K", 7.3), ("Zn", 5.4), ("Rb", 3.3), ("Cs", 2.15)],
+    [
+        ("Li", 43.1),
+        ("Mg", 24.8),
+        ("Ca", 15.8),
+        ("Na", 11.1),
+        ("K", 7.3),
+        ("Zn", 5.4),
+        ("Rb", 3.3),
+        ("Cs", 2.15),
+    ],
 )
 def test_a_gram_burns_as_hot_as_it_should(metal: str, heat: float) -> None:
     at = situated()
@@ -52,7 +61,8 @@ def test_a_kilogram_of_magnesium_is_more_than_a_scoop_of_powder_covers() -> None
 def test_the_hood_is_no_better_off_with_more_metal() -> None:
     # exact: the heat that the bath may get bounds the gas, so that more metal takes more hours and not more hood
     verdicts = [
-        GRAVER[found(situated("K", {"K": f"{grams} g"}))["quench-hydrogen"].verdict] for grams in (1, 100, 10000)
+        GRAVER[found(situated("K", {"K": f"{grams} g"}))["quench-hydrogen"].verdict]
+        for grams in (1, 100, 10000)
     ]
     assert verdicts == sorted(verdicts, reverse=True)
 
@@ -74,7 +84,9 @@ def test_powder_over_a_patch_and_then_over_a_puddle() -> None:
     small = fire_needs(situated()).powder
     # exact: 500 cm2 of 48.8 kg/m2, however little there is
     assert small.values == pytest.approx(0.05 * 48.8)
-    large = fire_needs(situated("K", {"K": "2 kg"}, more='[assume]\nfire.puddle = "1.999 to 2.001 mm"\n')).powder
+    large = fire_needs(
+        situated("K", {"K": "2 kg"}, more='[assume]\nfire.puddle = "1.999 to 2.001 mm"\n')
+    ).powder
     # exact: 2 kg of potassium of 890 kg/m3, 2 mm deep
     assert large.values == pytest.approx(2 / 890 / 2e-3 * 48.8, rel=0.002)
 

@@ -14,7 +14,9 @@ from retortwright.situation.inventory import Stock, inventory_of
 
 
 def test_until_it_is_cold() -> None:
-    at = situated(more='[assume]\nfurnace.decay = "3599 to 3601 s"\nroom.temperature = "19.99 to 20.01 degC"\n')
+    at = situated(
+        more='[assume]\nfurnace.decay = "3599 to 3601 s"\nroom.temperature = "19.99 to 20.01 degC"\n'
+    )
     figure, cold = opening_time(at)
     assert figure is not None
     assert cold == pytest.approx(313.15)
@@ -89,4 +91,6 @@ def test_the_hood_has_to_keep_the_gas_below_a_quarter_of_what_burns() -> None:
     assert one.verdict == "fails"
     assert one.limit == pytest.approx(0.04 / 4)  # published: [asu-hydrogen], LEL 4 %; practice: a quarter
     plan = quench_plan(at)
-    assert one.judgement.best == pytest.approx(float(np.median(plan.fastest.values)) / (0.05 / 3600), rel=1e-3)
+    assert one.judgement.best == pytest.approx(
+        float(np.median(plan.fastest.values)) / (0.05 / 3600), rel=1e-3
+    )

@@ -31,7 +31,9 @@ def with_argon(safety: str) -> Situation:
 
 def cooled(over: str) -> Situation:
     """With a water coil over a stretch, while it distils."""
-    at = changed('running = ["furnace", "pump"]', 'running = ["furnace", "pump", "coil"]', ready(), COIL.format(over))
+    at = changed(
+        'running = ["furnace", "pump"]', 'running = ["furnace", "pump", "coil"]', ready(), COIL.format(over)
+    )
     return at
 
 

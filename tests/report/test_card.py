@@ -54,7 +54,9 @@ def test_it_is_one_page() -> None:
 def test_what_is_not_said_stands_at_its_end() -> None:
     bare = flat(card_text(situated(safety="")))
     assert "Not settled" in bare
-    assert bare.count("unknown") == sum(each.verdict == "unknown" for each in card_findings(situated(safety="")))
+    assert bare.count("unknown") == sum(
+        each.verdict == "unknown" for each in card_findings(situated(safety=""))
+    )
     assert "Not settled" not in card_text(situated())
     assert "FAILS" in card_text(situated(safety=ready(people="1")))
 

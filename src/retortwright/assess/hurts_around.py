@@ -44,7 +44,9 @@ def made(
     return Check(name, state, place, subject, at, quantity, figure, limit, because, sense, notes)
 
 
-def figure_on(inventory: Inventory, ledger: Ledger, values: Array, said: dict[str, Array] | None = None) -> Figure:
+def figure_on(
+    inventory: Inventory, ledger: Ledger, values: Array, said: dict[str, Array] | None = None
+) -> Figure:
     """A figure that rests on an inventory and on what a ledger has written down besides."""
     ledger.used |= {belief.name: belief for belief in inventory.inputs}
     ledger.cites |= inventory.cites
@@ -60,7 +62,10 @@ def rule_number(ledger: Ledger, rule: str, name: str) -> float:
 
 def kept_back(situation: Situation, rule: str) -> float:
     """The share of a limit that is kept back, by the rule or the user."""
-    key, share = situation.tables.find("rules", rule, "tighten"), rule_number(book(situation), rule, "reserve-share")
+    key, share = (
+        situation.tables.find("rules", rule, "tighten"),
+        rule_number(book(situation), rule, "reserve-share"),
+    )
     return max(share, situation.rig.tighten.get(key.data, 0.0)) if isinstance(key, Row) else share
 
 

@@ -136,7 +136,15 @@ def _burns(situation: Situation, state: str) -> Check:
         figure = figure_on(inventory, book(situation), np.zeros(situation.draws.size))
         because = "what is left where is not known." if inventory.missing else "no metal that burns is in it."
         return made(
-            situation, "burns", state, f"piece.{retort}", "heat of what burns", "energy", figure, limit, because
+            situation,
+            "burns",
+            state,
+            f"piece.{retort}",
+            "heat of what burns",
+            "energy",
+            figure,
+            limit,
+            because,
         )
     worst = places[0]
     figure = figure_on(worst.inventory, worst.ledger, worst.fuel.heat, {"mass": worst.fuel.mass})
@@ -170,7 +178,10 @@ def _fire_notes(situation: Situation) -> tuple[str, ...]:
 def _agent(situation: Situation, state: str) -> Check:
     """Powder against what stands ready; none of it counts that does not serve for every metal that is there."""
     needs, agent = fire_needs(situation).powder, situation.rig.safety.agent
-    serves, wanted = agents_for(situation), plain(worse_end(needs.values) / (1.0 - kept_back(situation, "agent")))
+    serves, wanted = (
+        agents_for(situation),
+        plain(worse_end(needs.values) / (1.0 - kept_back(situation, "agent"))),
+    )
     kinds = " or ".join(serves) or "no one powder"
     metals = listed(list(metals_there(situation)))
     lacks = f"what stands ready against burning {metals} is not said: {wanted} kg of {kinds}, as safety.agent"
@@ -203,7 +214,9 @@ def _tray(situation: Situation, state: str) -> Check:
 
 def _clear(situation: Situation, state: str) -> Check:
     limit = limit_from_rule(book(situation), "clear")
-    lacks = f"the distance from the tray to what burns is not said: {limit.value:g} m at least, as safety.clear"
+    lacks = (
+        f"the distance from the tray to what burns is not said: {limit.value:g} m at least, as safety.clear"
+    )
     figure = stated(situation, situation.rig.safety.clear, "safety.clear", lacks)
     because = "burning metal sprays: no wood, paper, solvent or plastic hose nearer."
     return made(

@@ -95,7 +95,9 @@ def _opening(situation: Situation, state: str) -> Check | None:
     flush = f"then {plain(volume * 1e3)} L of argon, ten volumes"
     flush += f", {plain(volume / flow.best / 60)} min at its flow" if flow else "; how much flows is not said"
     says = [f"every wall below {cold - 273.15:.0f} degC; {flush}", *ignites(situation)]
-    notes = ("vent the side of the gauge first: hydrogen stands in any dead end that was shut while it cooled",)
+    notes = (
+        "vent the side of the gauge first: hydrogen stands in any dead end that was shut while it cooled",
+    )
     return made(
         situation, "opening", state, f"piece.{situation.tree.instances[0].row.name}",
         "time from the furnace off to opening", "hours", figure, limit_from_rule(book(situation), "opening"),
@@ -184,7 +186,9 @@ def _litres(moles: Array) -> Array:
 def gas_litres(quench: Quench) -> tuple[str, ...]:
     """Each gas of a quench in words."""
     middles = {gas: float(np.median(_litres(moles))) for gas, moles in quench.gases.items()}
-    return tuple(f"{plain(litres)} L {_NAMES.get(gas, gas)}" for gas, litres in middles.items() if litres >= 5e-4)
+    return tuple(
+        f"{plain(litres)} L {_NAMES.get(gas, gas)}" for gas, litres in middles.items() if litres >= 5e-4
+    )
 
 
 def _quench(situation: Situation, state: str) -> Check:

@@ -53,7 +53,9 @@ def _room(situation: Situation, ledger: Ledger, why: str) -> float:
     """The volume of the room [m^3]; nan with the reason written down."""
     room = situation.rig.safety.room
     if room is None:
-        ledger.missing.append(Missing("safety.room", f"the size of the room is not said: {why}, as safety.room"))
+        ledger.missing.append(
+            Missing("safety.room", f"the size of the room is not said: {why}, as safety.room")
+        )
         return float("nan")
     return room
 

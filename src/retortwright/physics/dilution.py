@@ -40,5 +40,7 @@ def displaced_share(flow: Real, time: Real, volume: Real, ventilation: Real) -> 
     """
     whole = flow + ventilation
     share = flow / whole * (1.0 - np.exp(-whole * time / volume))
-    good = (flow > 0.0 * whole) & (volume > 0.0 * volume) & (time >= 0.0 * time) & (ventilation >= 0.0 * whole)
+    good = (
+        (flow > 0.0 * whole) & (volume > 0.0 * volume) & (time >= 0.0 * time) & (ventilation >= 0.0 * whole)
+    )
     return np.where(good, share, np.nan)

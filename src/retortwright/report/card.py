@@ -44,7 +44,8 @@ _SAYS = "says"
 def card_findings(situation: Situation) -> tuple[Finding, ...]:
     """The findings about fire, opening, room and people."""
     return situation.once(
-        "card findings", lambda: tuple(finding_of(situation, each, QUESTION) for each in around_checks(situation))
+        "card findings",
+        lambda: tuple(finding_of(situation, each, QUESTION) for each in around_checks(situation)),
     )
 
 
@@ -129,7 +130,9 @@ def _fire(situation: Situation) -> Iterator[str]:
     needs, safety = fire_needs(situation), situation.rig.safety
     kinds = " or ".join(agents_for(situation)) or "no one powder: ask the fire service"
     if not needs.powder.missing:
-        stands = "" if safety.agent is None else f"; {plain(safety.agent.mass)} kg {safety.agent.kind} stand ready"
+        stands = (
+            "" if safety.agent is None else f"; {plain(safety.agent.mass)} kg {safety.agent.kind} stand ready"
+        )
         yield f"cover with {_band(needs.powder.values)} kg {kinds}{stands}; leave it covered until it is cold"
         yield f"steel tray of {_band(needs.tray.values, 1e3)} L under the receivers"
     ledger = book(situation)
@@ -163,7 +166,7 @@ def _opening(situation: Situation) -> Iterator[str]:
         )
     yield from ignites(situation)
     for metal in metals_there(situation):
-        for name in ("crust", "nitrogen", "fine", "poison"):
+        for name in ("crust", "nitrogen", "fine", "poison", "graphite"):
             said = words_of(situation, metal, name)
             if said:
                 yield f"{metal}: {said}"
@@ -202,7 +205,9 @@ def _hood(situation: Situation) -> float:
 def statements_of(situation: Situation) -> dict[str, Row]:
     """The row of statements of each substance that is there after the run, or was weighed in."""
     inventory = inventory_of(situation)
-    present = dict.fromkeys([*inventory.weighed, *(name for stock in inventory.stocks for name in stock.moles)])
+    present = dict.fromkeys(
+        [*inventory.weighed, *(name for stock in inventory.stocks for name in stock.moles)]
+    )
     rows = {each: situation.tables.find("hazards", each, "statements") for each in present}
     return {each: row for each, row in rows.items() if isinstance(row, Row)}
 
@@ -210,7 +215,8 @@ def statements_of(situation: Situation) -> dict[str, Row]:
 def _marked(situation: Situation) -> Iterator[str]:
     rows = statements_of(situation)
     told = [
-        f"{each} {' '.join(row.data.split())}{'' if row.known == 'seen' else '*'}" for each, row in rows.items()
+        f"{each} {' '.join(row.data.split())}{'' if row.known == 'seen' else '*'}"
+        for each, row in rows.items()
     ]
     if told:
         yield f"{'; '.join(told)}{_STAR if any(row.known != 'seen' for row in rows.values()) else ''}"

@@ -17,6 +17,7 @@ from retortwright.rig.schema import Field, Record
 __all__ = ["SAFETY", "AgentKind", "agents", "screens"]
 
 _Q8 = "question 8"
+_UNKNOWN = "what needs it is unknown"
 _MASS = DIMENSIONS["mass"]
 _AGENT = re.compile(r"^\s*([\d.eE+-]+\s*[a-z]+)(?:\s+of)?\s+(.+?)\s*$")
 
@@ -84,18 +85,49 @@ _KIND = Choice("agent", agents)
 
 SAFETY = Record(
     (
-        Field("agent", AgentKind(), "what stands ready against burning metal, within reach", _Q8),
-        Field("tray", Quantity("volume", 1e-5, 1.0, "5 L"), "what the steel tray under the receivers holds", _Q8),
-        Field("clear", length_kind(50.0, "1.5 m", 0.0), "how far from the tray the nearest thing is that burns", _Q8),
-        Field("people", Count(1, 20, "2"), "how many are there while it is hot and when it is opened", _Q8),
-        Field("screen", Choice("screen", screens), "what stands between glass under vacuum and a face", _Q8),
+        Field(
+            "agent",
+            AgentKind(),
+            "what stands ready against burning metal, within reach",
+            _Q8,
+            default=_UNKNOWN,
+        ),
+        Field(
+            "tray",
+            Quantity("volume", 1e-5, 1.0, "5 L"),
+            "what the steel tray under the receivers holds",
+            _Q8,
+            default=_UNKNOWN,
+        ),
+        Field(
+            "clear",
+            length_kind(50.0, "1.5 m", 0.0),
+            "how far from the tray the nearest thing is that burns",
+            _Q8,
+            default=_UNKNOWN,
+        ),
+        Field(
+            "people",
+            Count(1, 20, "2"),
+            "how many are there while it is hot and when it is opened",
+            _Q8,
+            default=_UNKNOWN,
+        ),
+        Field(
+            "screen",
+            Choice("screen", screens),
+            "what stands between glass under vacuum and a face",
+            _Q8,
+            default=_UNKNOWN,
+        ),
         Field(
             "hood",
             Quantity("volume_flow", 1e-6, 100.0, "500 m3/h", banded=True),
             "what the hood draws in which the residue is quenched",
             _Q8,
+            default=_UNKNOWN,
         ),
-        Field("room", Quantity("volume", 1.0, 1e5, "60 m3"), "of the room", _Q8),
+        Field("room", Quantity("volume", 1.0, 1e5, "60 m3"), "of the room", _Q8, default=_UNKNOWN),
         Field(
             "ventilation",
             Quantity("volume_flow", 0.0, 1e3, "60 m3/h", banded=True),
@@ -103,6 +135,12 @@ SAFETY = Record(
             _Q8,
             default="none",
         ),
-        Field("water", length_kind(100.0, "3 m", 0.0), "how far the nearest tap, sink or sprinkler is", _Q8),
+        Field(
+            "water",
+            length_kind(100.0, "3 m", 0.0),
+            "how far the nearest tap, sink or sprinkler is",
+            _Q8,
+            default=_UNKNOWN,
+        ),
     )
 )

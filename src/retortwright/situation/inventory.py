@@ -73,7 +73,9 @@ def inventory_of(situation: Situation) -> Inventory:
 
 def stopped_of(situation: Situation) -> Inventory:
     """The same if the run ends with all that has been freed still in the pot."""
-    return situation.once("inventory stopped", lambda: _made(situation, "if all that is freed stays in the pot", _all))
+    return situation.once(
+        "inventory stopped", lambda: _made(situation, "if all that is freed stays in the pot", _all)
+    )
 
 
 def fresh_of(situation: Situation) -> Inventory:

@@ -195,7 +195,11 @@ def _slag(picture: ChargePicture, pool: _Pool, route: Route) -> None:
         oxygen = atoms["O"] + holds * elements_of(base)["O"]
         formula = "".join(
             f"{name}{_count(count)}"
-            for name, count in ((metal, holds * elements_of(base)[metal]), (other, atoms[other]), ("O", oxygen))
+            for name, count in (
+                (metal, holds * elements_of(base)[metal]),
+                (other, atoms[other]),
+                ("O", oxygen),
+            )
         )
         pool.stays[route.left] = pool.stays[route.left] - taken
         pool.stays[base] = pool.stays[base] - taken * holds
@@ -217,7 +221,9 @@ def _air(picture: ChargePicture, pool: _Pool, left: Array) -> tuple[Array, dict[
     leak = GasWork(picture.situation).leak(ledger)
     air = leak * time_with_hot_metal(picture.rig, ledger) / (GAS_CONSTANT * STATED)  # mol
     nitride = picture.tables.find("getters", reductant, "nitride")
-    takes = {"O": "oxygen"} | ({"N": "nitrogen"} if isinstance(nitride, Row) and number_of(nitride).best else {})
+    takes = {"O": "oxygen"} | (
+        {"N": "nitrogen"} if isinstance(nitride, Row) and number_of(nitride).best else {}
+    )
     brought: dict[str, Array] = {}
     for element, gas in takes.items():
         compound = usual_compound(picture.tables, reductant, element)
