@@ -112,7 +112,7 @@ def fire_needs(situation: Situation) -> FireNeeds:
 
 def _needs(situation: Situation) -> FireNeeds:
     ledger = book(situation)
-    inventories = (inventory_of(situation), stopped_of(situation), fresh_of(situation))
+    inventories = (stopped_of(situation), fresh_of(situation))  # all of it, wherever it lies
     volume = np.max([fuel_of(ledger, each.stocks).volume for each in inventories], axis=0)
     blanket, patch = (rule_number(ledger, "agent", name) for name in ("blanket", "patch"))
     bulk = rule_number(ledger, "tray", "bulk")

@@ -20,7 +20,7 @@ from retortwright.situation.connected import place_in
 from retortwright.situation.figure import figure_of
 from retortwright.situation.gasloads import STATED
 from retortwright.situation.hazard import quench_of
-from retortwright.situation.inventory import inventory_of
+from retortwright.situation.inventory import stopped_of
 from retortwright.situation.isolated import Inside, cuts_of, inside_of
 from retortwright.situation.situation import Situation
 from retortwright.situation.timing import hottest_state
@@ -62,7 +62,7 @@ def _room(situation: Situation, ledger: Ledger, why: str) -> float:
 
 def _hydrogen_room(situation: Situation, state: str) -> Check:
     """All hydrogen that the metal of the rig gives with water, evenly in the room."""
-    ledger, inventory = book(situation), inventory_of(situation)
+    ledger, inventory = book(situation), stopped_of(situation)  # all of it, wherever it lies
     gas = quench_of(ledger, inventory.stocks).whole + inventory.gone.get("H2", np.zeros(ledger.draws.size))
     volume = gas * GAS_CONSTANT * STATED / ATMOSPHERE
     limit = limit_from_rule(book(situation), "hydrogen-room")

@@ -30,7 +30,9 @@ from retortwright.situation.takers import molar
 
 __all__ = ["Inventory", "Stock", "fresh_of", "inventory_of", "stopped_of"]
 
+_Share = tuple[tuple[str, str], Array]  # place and kind, and the share of the metal that comes over
 _Placing = Callable[[Situation, Ledger, PotBalance], Iterator["Stock"]]
+_MATTERS = 1e-3  # share of the metal from which on it counts that it rests on the vapour
 _APART = 100.0  # K between the one-pascal temperatures of two metals from which on they part on the way
 
 
@@ -165,15 +167,12 @@ class _Places:
             ),
             None,
         )
-        if self.crossing is not None:
-            ledger.used |= {belief.name: belief for belief in self.crossing.vapour.inputs}
-            ledger.cites |= self.crossing.vapour.cites
 
     def shares(self, came: Array) -> dict[tuple[str, str], Array]:
         """Shares of the metal that comes over, by place and kind; they add up to one."""
         left = np.ones(self.ledger.draws.size)
         found: dict[tuple[str, str], Array] = {}
-        for where, wanted in self._wanted(came):
+        for where, wanted in (*self._of_vapour(), *self._films(came)):
             taken = np.minimum(np.nan_to_num(wanted), left)
             found[where] = found[where] + taken if where in found else taken
             left = left - taken
@@ -181,11 +180,19 @@ class _Places:
         found[last] = found[last] + left if last in found else left
         return found
 
-    def _wanted(self, came: Array) -> Iterator[tuple[tuple[str, str], Array]]:
-        """What each place would take, first the way to the pump, then solid metal, then the film."""
-        if self.crossing is not None:
-            yield from self._beyond(self.crossing)
-            yield from self._solid(self.crossing)
+    def _of_vapour(self) -> list[_Share]:
+        """What goes on toward the pump, then what lands solid; they rest on the vapour where they matter."""
+        if self.crossing is None:
+            return []
+        found = [*self._beyond(self.crossing), *self._solid(self.crossing)]
+        if any(np.any(np.nan_to_num(share) > _MATTERS) for _, share in found):
+            vapour = self.crossing.vapour
+            self.ledger.used |= {belief.name: belief for belief in vapour.inputs}
+            self.ledger.cites |= vapour.cites
+        return found
+
+    def _films(self, came: Array) -> Iterator[_Share]:
+        """What the film on each piece takes."""
         if self.receivers:
             moles = molar(self.ledger, self.situation.rig.aim.metal)
             _, films = held_back(self.situation.tree, self.ledger, self.situation.rig.aim.metal)
@@ -197,7 +204,7 @@ class _Places:
     def _kind(self, piece: str) -> str:
         return "receiver" if piece in self.receivers else "line"
 
-    def _beyond(self, crossing: Crossing) -> Iterator[tuple[tuple[str, str], Array]]:
+    def _beyond(self, crossing: Crossing) -> Iterator[_Share]:
         """The share that passes the place where the way to the pump leaves that of the metal."""
         outlet, pump = outlet_of(crossing), self.situation.rig.plant.pump
         if outlet is None or pump is None:
@@ -206,7 +213,7 @@ class _Places:
             share = np.clip(outlet.passed / crossing.vapour.entering, 0.0, 1.0)
         yield (str(pump["on"]), "pump side"), share
 
-    def _solid(self, crossing: Crossing) -> Iterator[tuple[tuple[str, str], Array]]:
+    def _solid(self, crossing: Crossing) -> Iterator[_Share]:
         """The shares that land solid, by piece."""
         vapour, known = crossing.vapour, set[str]()
         melting = crossing.melting(crossing.plain_ledger())
