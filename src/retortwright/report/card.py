@@ -12,6 +12,7 @@ from typing import Any
 import numpy as np
 
 from retortwright import __version__
+from retortwright.assess.cautions import cautions_of
 from retortwright.assess.check import finding_of
 from retortwright.assess.finding import Finding
 from retortwright.assess.hurts_around import book, listed, plain, rule_number, words_of
@@ -52,6 +53,8 @@ def card_findings(situation: Situation) -> tuple[Finding, ...]:
 def card_text(situation: Situation, edits: Sequence[str] = ()) -> str:
     """The page."""
     lines = _wrapped(words_of(situation, "law-first", _SAYS))
+    for each in cautions_of(situation):
+        lines += textwrap.wrap(each.text, _WIDTH)
     lines += ["", f"{situation.rig.path}{'  with ' if edits else ''}{', '.join(edits)}", ""]
     for refusal in refusals_of(situation):
         lines += _wrapped(f"REFUSED  {refusal.subject}: {refusal.says}. Instead {refusal.do}.")
@@ -257,6 +260,7 @@ def card_json(situation: Situation, edits: Sequence[tuple[str, str]] = ()) -> st
             "edits": dict(edits),
         },
         "first": words_of(situation, "law-first", _SAYS),
+        "cautions": [{"text": each.text, "source": each.source} for each in cautions_of(situation)],
         "refused": [{"id": each.id, "says": each.says, "do": each.do} for each in refusals_of(situation)],
         "inventory": [_stock(situation, each) for each in inventory.stocks],
         "missing": [{"datum": each.datum, "says": each.says} for each in inventory.missing],
