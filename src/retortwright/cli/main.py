@@ -19,7 +19,7 @@ from retortwright.ground.errors import UserError
 if TYPE_CHECKING:
     from retortwright.assess.assessment import Assessment
 
-__all__ = ["assess", "closed", "commands", "draw", "explain", "main", "new", "solve"]
+__all__ = ["assess", "card", "closed", "commands", "draw", "explain", "main", "new", "solve"]
 
 _SETTINGS = {"help_option_names": ["-h", "--help"]}
 
@@ -197,6 +197,34 @@ def solve(rig: str, edits: tuple[str, ...], output: str | None, key: str, until:
     text = solution_json(found, situation, made) if form == "json" else solution_text(found, situation)
     _put(text, output, rig)
     sys.exit(0 if found.good else 1)
+
+
+@commands.command()
+@_rig_options
+@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+def card(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> None:
+    """Print the card for fire, opening and quench: what lies where, what it does, what has to stand ready.
+
+    Example:  retortwright card rig.toml -o card.txt
+    """
+    from retortwright.assess.refusals import refusals_of
+    from retortwright.belief.beliefs import Draws
+    from retortwright.reference.tables import shipped
+    from retortwright.report.card import card_findings, card_json, card_text
+    from retortwright.rig.edit import edited, parse_edit
+    from retortwright.rig.reading import read_rig
+    from retortwright.situation.situation import Situation
+
+    _may_put(output, rig)
+    changes = [parse_edit(edit) for edit in edits]
+    situation = Situation(edited(read_rig(rig), changes), shipped(), Draws())
+    if form == "json":
+        text = card_json(situation, [(change.key, change.value) for change in changes])
+    else:
+        text = card_text(situation, [str(change) for change in changes])
+    _put(text, output, rig)
+    stands = [each.verdict for each in card_findings(situation)]
+    sys.exit(1 if refusals_of(situation) or "fails" in stands or "unknown" in stands else 0)
 
 
 def _assessed(path: str, edits: tuple[str, ...], remedies: bool | str = True) -> Assessment:

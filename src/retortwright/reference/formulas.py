@@ -309,9 +309,10 @@ FORMULAS: dict[str, Formula] = {
         "wall is saturated at that wall, pushes the gas into what is colder, and stands over that by the most that "
         "drives it there in practice. Liquid metal that finds no room counts with its thermal pressure. Against the "
         "least that joints and walls of the volume bear over the room, a wall of metal no more than it yields at; as "
-        "planned, against the opening of a relief on it. A relief counts where no wall on the way from the charge to it is below the melting point at the cold "
-        "end of the samples, with vapour and without, or argon comes in beside it all the time, or, against argon in "
-        "a state without heat, where it sits on the side of the argon and no metal gets to it; after one thing has "
+        "planned, against the opening of a relief on it. A relief counts where no wall on the way from the charge to "
+        "it is below the melting point at the cold end of the samples, with vapour and without, or argon comes in "
+        "beside it all the time, or, against argon in a state without heat, where it sits on the side of the argon "
+        "and no metal gets to it; after one thing has "
         "gone wrong it caps the pressure. Vapour of salt and reductant is not in it.",
         ("nasa-tp-2002-211556", "common-practice"),
     ),
@@ -408,6 +409,57 @@ FORMULAS: dict[str, Formula] = {
         "hottest that a text that was read speaks of, or where attack begins. Rows from memory may fail or widen a "
         "finding, never make it hold; what you have seen yourself (experience) counts as read. Not in it: what "
         "touches after a loss, wear by flow, strength of what is left, scaling outside.",
+    "burns": Formula(
+        "What lies at each place by the balance of the charge: what is left in the pot, the film and what landed solid "
+        "on the way, the receivers, what went toward the pump, alkali metal of impurities at the cold end; the pot as "
+        "it is worst, before the reaction or with all that is freed still in it. Each metal times its heat of burning "
+        "to the oxide that really forms in plenty of air, from enthalpies of formation at 298 K. Hydride counts as its "
+        "metal.",
+        ("nasa-tp-2002-211556", "common-practice"),
+    ),
+    "agent": Formula(
+        "All the metal that there ever is, as a puddle on a flat tray, no less than a patch of 22 cm; the mass of a "
+        "blanket of dry powder over it. Against what the file says stands ready; a powder that does not serve for "
+        "every metal that is there counts as none.",
+        ("firetech-dry-powder", "rodgers-everson-1965", "doe-hdbk-1081", "common-practice"),
+    ),
+    "tray": Formula("The volume of all the metal and that of its powder, poured.", ("common-practice",)),
+    "clear": Formula("The distance that the file states.", ("common-practice",)),
+    "people": Formula("The number that the file states.", ("common-practice",)),
+    "quench": Formula(
+        "Heat of all that reacts but what is closed off in receivers, with liquid water to hydroxide: alcohol gives no "
+        "more. Over the heat that the bath may get, an hour at least. What has no heat in our tables counts as its "
+        "metal.",
+        ("nbs-1982", "nasa-tp-2002-211556", "mcmaster-destroying", "common-practice"),
+    ),
+    "quench-hydrogen": Formula(
+        "All gas of the quench over its least time, times what the fastest minute is over the mean, over the flow of "
+        "the hood. Hydrogen, ammonia, acetylene and methane count alike.",
+        ("asu-hydrogen", "common-practice"),
+    ),
+    "opening": Formula(
+        "The hottest wall of the hottest state loses its excess over the room with the time constant of the furnace, "
+        "until it is cold enough to open.",
+        ("common-practice",),
+    ),
+    "hydrogen-room": Formula(
+        "All gas that everything in the rig gives with water, and the hydrogen of the charge, evenly in the room.",
+        ("asu-hydrogen", "common-practice"),
+    ),
+    "argon-room": Formula(
+        "The stated flow of argon for as long as a bottle is left on, in a room that is mixed at once: c = q / (q + v) "
+        "(1 - exp(-(q + v) t / V)); oxygen is what is left of that of the air.",
+        ("bnl-oxygen", "common-practice"),
+    ),
+    "water-near": Formula("The distance that the file states.", ("common-practice",)),
+    "water-cooling": Formula(
+        "The shortest way along the walls from a stretch that water cools to glass that metal gets to; half a mole of "
+        "hydrogen from a mole of water.",
+        ("common-practice",),
+    ),
+    "glass-vacuum": Formula(
+        "A screen that splinters do not pass counts as one, anything else as none. The work of the air is its pressure "
+        "times the volume of the glass.",
         ("common-practice",),
     ),
     "none": Formula("Not computed by this version.", ()),

@@ -144,6 +144,7 @@ def _question(assessment: Assessment, question: int) -> list[str]:
     if question == HURTS and assessment.situation is not None:
         lines += ["", "   closed volumes, gravest first (retortwright closed RIG prints all of them)"]
         lines += closed_lines(assessment.situation)
+        lines += ["", "   fire, opening and quench on one page: retortwright card RIG"]
     return [*lines, ""]
 
 

@@ -24,6 +24,7 @@ from retortwright.rig.parts import (
     Reagent,
     Receiver,
     Rig,
+    Safety,
     State,
     Step,
 )
@@ -63,6 +64,7 @@ def assembled(
         read.get("tighten") or {},
         lines,
         read.get("experience") or {},
+        Safety(**whole.record("safety")),
     )
     _check_places(rig, dict(whole.entries("plant")), mistakes)
     if every_step is not None and len(steps) == len(every_step):

@@ -12,6 +12,7 @@ from retortwright.rig.compound import HoseLength, Stretch, Tube
 from retortwright.rig.locate import Path
 
 __all__ = [
+    "Agent",
     "Aim",
     "Bend",
     "Bottom",
@@ -26,9 +27,18 @@ __all__ = [
     "Reagent",
     "Receiver",
     "Rig",
+    "Safety",
     "State",
     "Step",
 ]
+
+
+@dataclass(frozen=True, slots=True)
+class Agent:
+    """What stands ready against a fire."""
+
+    mass: float  # kg
+    kind: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,6 +187,21 @@ class Plant:
 
 
 @dataclass(frozen=True, slots=True)
+class Safety:
+    """What stands ready around the rig; None where the file does not say."""
+
+    agent: Agent | None = None
+    tray: float | None = None  # m^3
+    clear: float | None = None  # m
+    people: int | None = None
+    screen: str | None = None
+    hood: Band | None = None  # m^3/s
+    room: float | None = None  # m^3
+    ventilation: Band | None = None  # m^3/s
+    water: float | None = None  # m
+
+
+@dataclass(frozen=True, slots=True)
 class State:
     """One setting of valves and switches."""
 
@@ -215,6 +240,7 @@ class Rig:
     tighten: Mapping[str, float] = field(default_factory=dict)
     lines: Mapping[Path, int] = field(default_factory=dict)
     experience: Mapping[str, float] = field(default_factory=dict)  # K, up to which one was seen to bear another
+    safety: Safety = field(default_factory=Safety)
 
     def piece(self, name: str) -> Piece:
         """The row of that name."""

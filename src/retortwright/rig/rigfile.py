@@ -23,6 +23,7 @@ from retortwright.rig.kinds import (
 )
 from retortwright.rig.locate import Path
 from retortwright.rig.plantfile import PlantKind
+from retortwright.rig.safetyfile import SAFETY
 from retortwright.rig.schema import DRAWING, LATER, Field, Named, Record
 from retortwright.rig.vocabulary import (
     assumable,
@@ -354,6 +355,7 @@ RIG_FILE = Record(
         Field("lag", Named(_LAG, "lagging"), "what lags which stretch", _Q4),
         Field("cool", Named(_COOL, "cooling"), "what cools which stretch", _Q4),
         Field("plant", PlantKind(), "pump, argon, gauges, relief", _Q6),
+        Field("safety", SAFETY, "what stands ready around the rig", "question 8"),
         Field("state", Named(_STATE, "state"), "what is open and running, by name", _Q4, required=True),
         Field("programme", _PROGRAMME, "the heat steps", _Q4, required=True),
         Field(

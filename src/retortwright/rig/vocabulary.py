@@ -200,6 +200,7 @@ _UNIT_TO_DIMENSION = {
     "kg": "mass",
     "W": "power",
     "J/mol": "molar_energy",
+    "J": "energy",
 }
 _SAMPLES = {
     "temperature": "20 degC",
@@ -209,6 +210,7 @@ _SAMPLES = {
     "length": "2 mm",
     "time": "20 min",
     "molar_energy": "-15 to 5 kJ/mol",
+    "energy": "0.5 MJ",
 }
 
 
