@@ -12,9 +12,9 @@ from dataclasses import dataclass, field, replace
 
 import numpy as np
 
+from retortwright.assess.check import finding_of
 from retortwright.assess.finding import Finding
 from retortwright.assess.makes_route import route_checks
-from retortwright.assess.check import finding_of
 from retortwright.assess.refusal import Refusal
 from retortwright.assess.refusals import REFUSALS, Advice, advice_of
 from retortwright.assess.route_serves import Served, served
@@ -84,7 +84,13 @@ def _at_hand(candidate: Candidate, stock: tuple[str, ...] | None) -> bool:
 
 def _order(card: RouteCard) -> tuple[float, ...]:
     """What serves before what fails, what is not known and what is refused; then what is usual, then what is mild."""
-    group = {"holds": 0, "thin": 0, "unknown": 0 if card.served is not None and card.served.within else 2, "fails": 1}
+    unknown = 0 if card.served is not None and card.served.within else 2
+    group = {
+        "holds": 0,
+        "thin": 0,
+        "unknown": unknown,
+        "fails": 0 if card.usual is not None and _at_worst(card) else 1,
+    }
     carried = 0.0 if card.served is None or card.served.seen is None else card.served.seen.besides
     return (
         group.get(card.verdict, 3),
@@ -94,6 +100,11 @@ def _order(card: RouteCard) -> tuple[float, ...]:
         CLASSES.index(card.heat_class),
         carried if np.isfinite(carried) else 1e9,
     )
+
+
+def _at_worst(card: RouteCard) -> bool:
+    """Whether what fails does so at the bad end of its band only."""
+    return not any(each.verdict == "fails" and each.judgement.settled for each in card.findings.values())
 
 
 def _card(tables: Tables, asked: Asked, draws: Draws, candidate: Candidate) -> RouteCard:
@@ -125,7 +136,8 @@ def _class_of(tables: Tables, finding: Finding | None) -> str:
     if free is None:
         return "not known"
     violent, neutral = (
-        number_of(tables.rows["rules", *key]).best for key in (("reaction-heat", "limit"), ("route-card", "neutral"))
+        number_of(tables.rows["rules", *key]).best
+        for key in (("reaction-heat", "limit"), ("route-card", "neutral"))
     )
     return CLASSES[3 if free > violent else 2 if free > neutral else 1 if free > -neutral else 0]
 
@@ -147,7 +159,9 @@ def _unknown(tables: Tables, card: RouteCard) -> Missing | None:
         return Missing(f"species/{card.candidate.salt}", says)
     formulas = species_unknown(tables, card.reaction.formulas)
     if formulas:
-        return Missing(f"species/{formulas[0]}", f"no thermochemical data of {' and '.join(formulas)} in our tables")
+        return Missing(
+            f"species/{formulas[0]}", f"no thermochemical data of {' and '.join(formulas)} in our tables"
+        )
     if "CO" in card.reaction.formulas:
         return Missing("species/CO(g)", _TURNS_BACK)
     return None
@@ -163,7 +177,9 @@ def _judged(tables: Tables, asked: Asked, situation: Situation, card: RouteCard)
     found = served(situation, card.candidate, _cap(tables, asked), card.usual)
     if isinstance(found, Missing):
         return _with(card, missing=found)
-    left = "" if card.reaction is None else next((n for _, n in card.reaction.products if n != asked.metal), "")
+    left = (
+        "" if card.reaction is None else next((n for _, n in card.reaction.products if n != asked.metal), "")
+    )
 
     def bearing(material: str) -> Bearing:
         return bearing_of(tables, card.candidate, left, material, found.looked_at)

@@ -83,10 +83,10 @@ def _finding(
     looked at, nor where more of something else than of the metal comes over by then.
     """
     end = window.top * (1 - 1e-9)
-    if np.median(window.low) >= end and np.median(upper) >= end and window.top < GRID[-1] * (1 - 1e-9):
-        if not window.at(window.top).besides > 1:
-            says = f"no useful pressure up to {window.top - 273.15:.0f} degC, where our data end"
-            ledger.missing.append(Missing(f"charge.{candidate.salt}", says))
+    ends = np.median(window.low) >= end and np.median(upper) >= end and window.top < GRID[-1] * (1 - 1e-9)
+    if ends and not window.at(window.top).besides > 1:
+        says = f"no useful pressure up to {window.top - 273.15:.0f} degC, where our data end"
+        ledger.missing.append(Missing(f"charge.{candidate.salt}", says))
     figure = figure_of(ledger, upper - window.low)
     at = f"charge.{candidate.salt}"
     check = Check(
@@ -103,7 +103,11 @@ def _saturated(situation: Situation, ledger: Ledger, beside: str) -> RouteWindow
     metal, chemistry = situation.rig.aim.metal, Chemistry(ledger)
     temperature = GRID[:, None] + np.zeros(ledger.draws.size)
     condensed = chemistry.lowest(
-        [f"{metal}({phase})" for phase in "sl" if ("species", f"{metal}({phase})", "piece-1") in situation.tables.rows],
+        [
+            f"{metal}({phase})"
+            for phase in "sl"
+            if ("species", f"{metal}({phase})", "piece-1") in situation.tables.rows
+        ],
         temperature,
     )
     gas = chemistry.gibbs(f"{metal}(g)", temperature)
@@ -119,6 +123,6 @@ def _saturated(situation: Situation, ledger: Ledger, beside: str) -> RouteWindow
     high = np.full(len(low), grid[-1])
     ends = (float(grid[0]), float(grid[-1]))
     return RouteWindow(
-        low, low, low, {"reductant": high, "salt": high}, *ends, 1.0, 1.0, pressure,
+        low, low, low, {"reductant": high, "salt": high}, *ends, 1.0, 1.0, 1.0, pressure,
         {"reductant": nothing, "salt": nothing}, False, (),
     )  # fmt: skip

@@ -14,8 +14,29 @@ from retortwright.situation.candidates import Candidate
 
 __all__ = ["LINERS", "VESSELS", "Bearing", "agents_of", "bearing_of", "service_limit"]
 
-VESSELS = ("mild steel", "304L", "316L", "310S", "Ni-Cr-Fe", "nickel", "alumina", "fused silica", "tantalum", "copper")
-LINERS = ("mild steel", "304L", "nickel", "tantalum", "molybdenum", "graphite", "alumina", "magnesia", "boron nitride")
+VESSELS = (
+    "mild steel",
+    "304L",
+    "316L",
+    "310S",
+    "Ni-Cr-Fe",
+    "nickel",
+    "alumina",
+    "fused silica",
+    "tantalum",
+    "copper",
+)
+LINERS = (
+    "mild steel",
+    "304L",
+    "nickel",
+    "tantalum",
+    "molybdenum",
+    "graphite",
+    "alumina",
+    "magnesia",
+    "boron nitride",
+)
 _VERDICTS = {"bears": "holds", "slow": "thin", "eaten": "fails", "violent": "fails"}
 _SLAG = "aluminate slag"
 

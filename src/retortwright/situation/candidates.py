@@ -120,6 +120,8 @@ tube = "25 x 2 mm"
 length = "160 mm"
 rises = "90 deg"
 of = "{vessel}"
+bottom = {{ shape = "flat", thick = "4 mm", joined = "TIG" }}
+closed = "copper knife-edge flange"
 [heat]
 furnace = {{ over = {{ pot = "all" }} }}
 [state]
@@ -138,10 +140,15 @@ def _weighed(tables: Tables, candidate: Candidate) -> dict[str, float]:
     salt, reductant = candidate.salt, candidate.reductant
     atoms = elements_of(salt)[candidate.metal]
     salts = _BATCH / molar_mass(tables, candidate.metal) / atoms
-    reaction = reaction_of(tables, salt, reductant, candidate.metal, [candidate.beside] if candidate.beside else [])
+    reaction = reaction_of(
+        tables, salt, reductant, candidate.metal, [candidate.beside] if candidate.beside else []
+    )
     if isinstance(reaction, Missing):
         return dict.fromkeys(candidate.formulas, _BATCH)
-    masses = {name: salts * number / _of(reaction, salt) * molar_mass(tables, name) for number, name in reaction.reactants}
+    masses = {
+        name: salts * number / _of(reaction, salt) * molar_mass(tables, name)
+        for number, name in reaction.reactants
+    }
     masses[reductant] *= 1.0 + _excess(tables, reductant)
     return {name: masses[name] for name in candidate.formulas if name in masses}
 

@@ -60,6 +60,7 @@ class RouteWindow:
     bottom: float  # from which, and up to which, all this is known
     top: float
     taken: float  # share of the metal in the charge that has left at `low`
+    nearly: float  # share of it that has left at `late`
     ceiling: float  # share of it that can come at all
     pressure: Array  # of the product with so much taken, (GRID, samples) [Pa]
     carried: Mapping[str, Array]  # of reductant, salt, (GRID, samples)
@@ -81,7 +82,9 @@ class RouteWindow:
             columns = [np.interp(-place, -1 / GRID, logs[:, i]) for i in range(logs.shape[1])]
             return np.exp(np.array(columns))
 
-        return Seen(temperature, read(self.pressure), *(read(self.carried[what]) for what in ("reductant", "salt")))
+        return Seen(
+            temperature, read(self.pressure), *(read(self.carried[what]) for what in ("reductant", "salt"))
+        )
 
 
 def route_window(situation: Situation, ledger: Ledger, beside: str = "") -> RouteWindow | None:
@@ -106,7 +109,7 @@ def route_window(situation: Situation, ledger: Ledger, beside: str = "") -> Rout
         for what in ("reductant", "salt")
     }
     pressure = product_pressure(found, route)
-    known = np.isfinite(pressure[:, :3]).all(axis=(1, 2))
+    known = np.asarray(np.isfinite(pressure[:, :3]).all(axis=(1, 2)))
     for share in shares.values():
         known &= np.isfinite(share).all(axis=1)
     inside = _first_stretch(known)
@@ -120,13 +123,14 @@ def route_window(situation: Situation, ledger: Ledger, beside: str = "") -> Rout
     whole = np.isfinite(over[inside, 3]).all()
     last = crossing(GRID[inside], over[inside, 3]) if whole else np.full(len(low), np.nan)
     clean = {
-        what: _clean(GRID[inside], share[inside], work.grade(ledger, what), low) for what, share in shares.items()
+        what: _clean(GRID[inside], share[inside], work.grade(ledger, what), low)
+        for what, share in shares.items()
     }
     alloys = unmixed_metals(situation.tables, dict.fromkeys((route.salt, route.reductant), 1.0))
     own = tuple(pair for pair in alloys if route.metal in pair)
-    return RouteWindow(
-        fresh, low, last, clean, *map(float, GRID[inside][[0, -1]]), taken, ceiling, pressure[:, 2], shares, general, own
-    )
+    bottom, top = (float(GRID[inside][end]) for end in (0, -1))
+    span = (bottom, top, taken, late, ceiling)
+    return RouteWindow(fresh, low, last, clean, *span, pressure[:, 2], shares, general, own)
 
 
 def _rule(ledger: Ledger, name: str) -> float:
