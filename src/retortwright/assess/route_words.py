@@ -105,7 +105,8 @@ def _besides(tables: Tables, card: RouteCard, served: Served) -> Iterator[str]:
     share = float(np.median(served.seen.reductant))
     boils = _boils(tables, card)
     if boils and share > _MIXED:
-        yield f"{boils} boils out of the charge and comes along: {plain(share)} times as much {reductant} as {metal} {hot}"
+        much = f"{plain(share)} times as much {reductant} as {metal} {hot}"
+        yield f"{boils} boils out of the charge and comes along: {much}"
         return
     if share > 1 and mix_as_metals(tables, metal, reductant):
         yield f"{metal} and {reductant} come over mixed: an alloy with {plain(share)} times as much {reductant} {hot}"

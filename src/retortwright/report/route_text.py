@@ -13,7 +13,7 @@ from retortwright.assess.route_walls import Bearing, service_limit
 from retortwright.assess.route_words import NAMES, reasons_of
 from retortwright.belief.beliefs import Draws
 from retortwright.ground.arrays import Array
-from retortwright.reference.datum import number_of
+from retortwright.reference.datum import Row, number_of
 from retortwright.reference.tables import Tables
 from retortwright.report.digits import Face, face_of, shown_band, shown_number
 from retortwright.report.route_data import banded
@@ -75,7 +75,8 @@ def _head(tables: Tables, asked: Asked, cards: Sequence[RouteCard], draws: Draws
     if asked.stock is not None:
         said.append(f"only from {', '.join(asked.stock)}")
     yield "; ".join(said)
-    refused = dict.fromkeys(card.candidate.salt for card in cards if card.verdict == "refused")
+    lit = {card.candidate.salt for card in cards if card.verdict != "refused"}
+    refused = dict.fromkeys(card.candidate.salt for card in cards if card.candidate.salt not in lit)
     if refused:
         yield ""
         yield from textwrap.wrap(
@@ -113,7 +114,9 @@ def _card(tables: Tables, asked: Asked, card: RouteCard, place: int) -> list[str
         lines += _wrapped("; ".join(row.data for row in card.left), "stays")
     if len(card.masses) > 1:
         weighed = ", ".join(f"{mass * 1e3:.3g} g {name}" for name, mass in card.masses.items())
-        lines += _wrapped(f"{weighed}: 10 g of {card.candidate.metal} are in the salt", "weigh")
+        comes = tables.find("usual", card.candidate.reductant, "comes-as")
+        also = f"; {comes.data}" if isinstance(comes, Row) else ""
+        lines += _wrapped(f"{weighed}: 10 g of {card.candidate.metal} are in the salt{also}", "weigh")
     lines += [line for each in card.advice for line in _wrapped(each.text, "mind")]
     reasons = reasons_of(tables, asked, card)
     return [*lines, *(_wrapped("; ".join(reasons), "but") if reasons else []), ""]

@@ -109,28 +109,29 @@ def route_window(situation: Situation, ledger: Ledger, beside: str = "") -> Rout
         for what in ("reductant", "salt")
     }
     pressure = product_pressure(found, route)
-    known = np.asarray(np.isfinite(pressure[:, :3]).all(axis=(1, 2)))
-    for share in shares.values():
-        known &= np.isfinite(share).all(axis=1)
-    inside = _first_stretch(known)
+    known = np.isfinite(pressure[:, :3]).all(axis=1) & np.isfinite(shares["reductant"] + shares["salt"])
+    inside = _first_stretch(np.asarray(known.all(axis=1)))
     if inside.sum() < 2:
         says = "its slag or melt is not in our tables at the temperatures at which metal comes"
         ledger.missing.append(Missing(f"charge.{route.salt}", says))
         return None
     with np.errstate(divide="ignore", invalid="ignore"):
-        over = np.log(pressure / wanted)
-    fresh, low = (crossing(GRID[inside], over[inside, part]) for part in (0, 2))
-    whole = np.isfinite(over[inside, 3]).all()
-    last = crossing(GRID[inside], over[inside, 3]) if whole else np.full(len(low), np.nan)
+        over = np.log(pressure / wanted)[inside]
+    grid = GRID[inside]
+    fresh, low = (crossing(grid, over[:, part]) for part in (0, 2))
+    last = crossing(grid, over[:, 3])
     clean = {
-        what: _clean(GRID[inside], share[inside], work.grade(ledger, what), low)
-        for what, share in shares.items()
+        what: _clean(grid, share[inside], work.grade(ledger, what), low) for what, share in shares.items()
     }
-    alloys = unmixed_metals(situation.tables, dict.fromkeys((route.salt, route.reductant), 1.0))
-    own = tuple(pair for pair in alloys if route.metal in pair)
-    bottom, top = (float(GRID[inside][end]) for end in (0, -1))
-    span = (bottom, top, taken, late, ceiling)
+    span = (float(grid[0]), float(grid[-1]), taken, late, ceiling)
+    own = _alloys(situation, route)
     return RouteWindow(fresh, low, last, clean, *span, pressure[:, 2], shares, general, own)
+
+
+def _alloys(situation: Situation, route: Route) -> tuple[tuple[str, str], ...]:
+    """The metals with which the product alloys, though it is taken as pure."""
+    pairs = unmixed_metals(situation.tables, dict.fromkeys((route.salt, route.reductant), 1.0))
+    return tuple(pair for pair in pairs if route.metal in pair)
 
 
 def _rule(ledger: Ledger, name: str) -> float:
