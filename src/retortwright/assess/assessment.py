@@ -24,6 +24,7 @@ from retortwright.assess.refusals import refusals_of, withheld
 from retortwright.assess.remedies import with_mends
 from retortwright.assess.tight import is_it_tight
 from retortwright.assess.tight_remedies import with_gas_mends
+from retortwright.assess.worth_it import WORTH_IT
 from retortwright.belief.beliefs import Draws
 from retortwright.ground.errors import AskError, nearest
 from retortwright.ground.words import QUESTIONS, VERDICTS, worst
@@ -46,6 +47,7 @@ ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
     4: _will_every_joint_live,
     6: is_it_tight,
     8: what_can_hurt,
+    10: WORTH_IT.findings,
 }
 
 

@@ -19,6 +19,7 @@ from retortwright.rig.parts import (
     Heat,
     Lag,
     Meeting,
+    Money,
     Piece,
     Plant,
     Reagent,
@@ -62,6 +63,7 @@ def assembled(
         read.get("assume") or {},
         read.get("tighten") or {},
         lines,
+        Money(**money) if {"price", "buying"} <= (money := whole.record("money")).keys() else None,
     )
     _check_places(rig, dict(whole.entries("plant")), mistakes)
     if every_step is not None and len(steps) == len(every_step):

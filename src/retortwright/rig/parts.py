@@ -21,6 +21,7 @@ __all__ = [
     "Heat",
     "Lag",
     "Meeting",
+    "Money",
     "Piece",
     "Plant",
     "Reagent",
@@ -197,6 +198,20 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class Money:
+    """What things cost, in the currency of the user."""
+
+    price: Mapping[str, Band]  # of each reagent, per kg
+    buying: Band  # of the metal, per kg
+    rig: Band | None = None
+    runs: int = 1
+    hour: Band | None = None  # per s
+    waste: Band | None = None
+    consumables: Band | None = None
+    currency: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Rig:
     """The whole apparatus, with the text it was read from."""
 
@@ -214,6 +229,7 @@ class Rig:
     assume: Mapping[str, Band] = field(default_factory=dict)
     tighten: Mapping[str, float] = field(default_factory=dict)
     lines: Mapping[Path, int] = field(default_factory=dict)
+    money: Money | None = None
 
     def piece(self, name: str) -> Piece:
         """The row of that name."""

@@ -14,12 +14,14 @@ from retortwright.rig.parts import Rig
 from retortwright.situation.regime import regime_of
 
 __all__ = [
+    "Stretch",
     "heated_time",
     "hold_of",
     "hottest_state",
     "is_after_heat",
     "is_hot",
     "pumped_time",
+    "stretches_of",
     "time_with_hot_metal",
 ]
 
@@ -29,7 +31,7 @@ _SHORTEST = 60.0  # s
 
 
 @dataclass(frozen=True, slots=True)
-class _Stretch:
+class Stretch:
     """One step of the programme: from one set-point to another, and a hold [K, s]."""
 
     state: str
@@ -39,13 +41,14 @@ class _Stretch:
     hold: float
 
 
-def _stretches(rig: Rig) -> Iterator[_Stretch]:
+def stretches_of(rig: Rig) -> Iterator[Stretch]:
+    """The programme, one stretch for each step."""
     before = _START
     for step in rig.steps:
         left_alone = _START if not is_hot(rig, step.state) else before
         after = left_alone if step.to is None else step.to
         ramp = abs(after - before) / step.ramp if step.ramp else (0.0 if after >= before else None)
-        yield _Stretch(step.state, before, after, ramp, step.hold or 0.0)
+        yield Stretch(step.state, before, after, ramp, step.hold or 0.0)
         before = after
 
 
@@ -66,7 +69,7 @@ def hottest_state(rig: Rig) -> str | None:
 
 def hold_of(rig: Rig, state: str) -> float | None:
     """How long the programme stays in a state in all [s]; None where it does not say."""
-    times = [one.hold + (one.ramp or 0.0) for one in _stretches(rig) if one.state == state]
+    times = [one.hold + (one.ramp or 0.0) for one in stretches_of(rig) if one.state == state]
     return sum(times) or None
 
 
@@ -75,9 +78,9 @@ def is_after_heat(rig: Rig, state: str) -> bool:
     return is_hot(rig, state) or any(is_hot(rig, one.state) for one in _until(rig, state))
 
 
-def _until(rig: Rig, state: str) -> list[_Stretch]:
+def _until(rig: Rig, state: str) -> list[Stretch]:
     """The programme up to the end of a state."""
-    found = list(_stretches(rig))
+    found = list(stretches_of(rig))
     places = [number for number, one in enumerate(found) if one.state == state]
     return found[: places[-1] + 1] if places else []
 
@@ -102,7 +105,7 @@ def time_with_hot_metal(rig: Rig, ledger: Ledger) -> Array:
     furnace cools back to it. Where the programme gives no times, or the user knows better, the
     assumption `hot-metal.time` rules.
     """
-    stretches = list(_stretches(rig))
+    stretches = list(stretches_of(rig))
     hottest = max((one.after for one in stretches if is_hot(rig, one.state)), default=_START)
     told = any(one.hold or one.ramp for one in stretches if is_hot(rig, one.state))
     if "hot-metal.time" in rig.assume or not told:
