@@ -22,6 +22,7 @@ ORACLE = {
     "Torr L/s": "torr*liter/second", "atm cc/s": "atm*cm**3/second", "W/m2/K": "watt/meter**2/kelvin",
     "Torr": "torr", "micron": "millitorr", "h": "hour", "min": "minute", "K/h": "kelvin/hour", "K/min": "kelvin/minute",
     "": "dimensionless", "um": "micrometer", "in": "inch", "psi": "psi",
+    "per g": "1/gram", "per kg": "1/kilogram", "per h": "1/hour",
 }  # fmt: skip
 WORDS = [(name, word) for name, dimension in DIMENSIONS.items() for word in dimension.words]
 PLAIN = [(name, word) for name, word in WORDS if not word.endswith(" gauge")]

@@ -138,6 +138,8 @@ def test_figures_that_may_be_assumed_are_used_but_for_those_that_are_listed() ->
     glued = TEXT.replace('joined = "graded glass seal"', 'joined = "epoxy"', 1)  # the manifold to its cone of steel
     others = [(rig_of(strong_tape, FILE), 4), (rig_of(no_times, FILE), 6), (FREEZING, 2), (rig_of(fluoride, FILE), 1)]
     others += [(rig_of(glued, FILE), 5), (rig_of(TEXT.replace('"butyl"', '"nylon"', 1), FILE), 5)]
+    scraped = rig_of(TEXT.replace('metal  = "Rb"', 'metal  = "Ba"'), FILE)  # a metal that is scraped off
+    others.append((scraped, 10))
     asked = [(plain_situation(), question) for question in ANSWERED]
     asked += [(Situation(rig, shipped(), DRAWS), question) for rig, question in others]
     inputs = {

@@ -28,6 +28,7 @@ from retortwright.assess.stands import STANDS
 from retortwright.assess.stands_remedies import with_stands_mends
 from retortwright.assess.tight import is_it_tight
 from retortwright.assess.tight_remedies import with_gas_mends
+from retortwright.assess.worth_it import WORTH_IT
 from retortwright.belief.beliefs import Draws
 from retortwright.ground.errors import AskError, nearest
 from retortwright.ground.words import QUESTIONS, VERDICTS, worst
@@ -52,6 +53,7 @@ ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
     6: is_it_tight,
     7: WHAT_ATTACKS.findings,
     8: what_can_hurt,
+    10: WORTH_IT.findings,
 }
 
 

@@ -20,6 +20,7 @@ from retortwright.assess.makes_metal import MAKES_METAL
 from retortwright.assess.stands import STANDS
 from retortwright.assess.tight import QUESTION as TIGHT
 from retortwright.assess.tight import tight_values
+from retortwright.assess.worth_it import WORTH_IT
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing, number_of
 from retortwright.reference.tables import Tables
@@ -55,7 +56,7 @@ def values_of(situation: Situation, finding: Finding) -> Array:
     """The samples behind a finding."""
     if finding.question == TIGHT:
         return tight_values(situation, finding)
-    for asked in (MAKES_METAL, GETS_ACROSS, STANDS, WHAT_ATTACKS):
+    for asked in (MAKES_METAL, GETS_ACROSS, STANDS, WHAT_ATTACKS, WORTH_IT):
         if finding.question == asked.number:
             return asked.values(situation, finding)
     if finding.question == HURTS:

@@ -19,7 +19,7 @@ from retortwright.ground.errors import UserError
 if TYPE_CHECKING:
     from retortwright.assess.assessment import Assessment
 
-__all__ = ["assess", "card", "closed", "commands", "draw", "explain", "main", "new", "solve"]
+__all__ = ["assess", "card", "closed", "commands", "draw", "explain", "main", "new", "routes", "solve"]
 
 _SETTINGS = {"help_option_names": ["-h", "--help"]}
 
@@ -225,6 +225,46 @@ def card(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> Non
     _put(text, output, rig)
     stands = [each.verdict for each in card_findings(situation)]
     sys.exit(1 if refusals_of(situation) or "fails" in stands or "unknown" in stands else 0)
+
+
+@commands.command()
+@click.argument("metal")
+@click.option("--hottest", metavar="TEMPERATURE", help='The most the pot may get, such as "900 degC".')
+@click.option("--vessel", metavar="MATERIAL", help="What the pot is made of, such as 304L.")
+@click.option("--stock", metavar="FORMULAS", help='Only what is at hand, such as "KCl, Ca, Li".')
+@click.option(
+    "--grade", type=click.Choice(["display", "cell", "ultra-clean"]), default="display", show_default=True
+)
+@click.option(
+    "--samples",
+    type=click.IntRange(16, 1024),
+    default=64,
+    show_default=True,
+    help="How finely bands are drawn.",
+)
+@click.option(
+    "--format", "form", type=click.Choice(["text", "json", "csv"]), default="text", show_default=True
+)
+@click.option("-o", "output", metavar="FILE", help="Write to this file, not to the screen; - is the screen.")
+def routes(
+    metal: str, hottest: str | None, vessel: str | None, stock: str | None, grade: str, samples: int, form: str,
+    output: str | None,
+) -> None:  # fmt: skip
+    """List the routes to a METAL, best first: salt or oxide, reductant, temperatures, what comes along, walls.
+
+    Each is a charge weighed by the book and computed as `assess` computes yours. Exit code 0 where one of them
+    holds or is thin, 1 where none does.
+
+    Example:  retortwright routes K --vessel 304L --hottest "850 degC"
+    """
+    from retortwright.belief.beliefs import Draws
+    from retortwright.cli.routes import answer, asked_of
+
+    _may_put(output, "")
+    asked = asked_of(metal, grade, vessel, hottest, stock)
+    text, cards = answer(asked, form, Draws(samples))
+    _put(text, output, "")
+    sys.exit(0 if any(card.verdict in ("holds", "thin") for card in cards) else 1)
 
 
 def _assessed(path: str, edits: tuple[str, ...], remedies: bool | str = True) -> Assessment:

@@ -25,7 +25,11 @@ _EXPLANATION = re.compile(
     r"^            id      (?P=id)\n(?s:.*)^(?:Formula\n|Withheld until )",
     re.MULTILINE,
 )
-_CLOSED = re.compile(r"^Closed volumes: pressure inside, (?s:.+)^Rules that no number replaces\n", re.MULTILINE)
+_CLOSED = re.compile(
+    r"^Closed volumes: pressure inside, (?s:.+)^Rules that no number replaces\n", re.MULTILINE
+)
+_ROUTES = re.compile(r"^Routes to [a-z]+ \(\w+\), best first(?s:.+)retortwright\s+assess\.\n\Z", re.MULTILINE)
+_ROUTE_LINES = "place,verdict,route,class,reaction,heat_kJ_per_mol_low,"  # the first line of routes as CSV
 _PICTURE = re.compile(rf"\A<\?xml [^\n]+\?>\n<!-- {re.escape(MAKER)} [^\n]+ -->\n<svg (?s:.*)</svg>\n\Z")
 
 
@@ -80,6 +84,8 @@ def _own(place: Path) -> bool:
     text = raw.decode("utf-8", errors="replace")
     if text.startswith("{"):
         return _own_document(text)
+    if text.startswith(_ROUTE_LINES):
+        return True
     if text.startswith("<"):
         return _PICTURE.match(text) is not None
     openings = tuple(
@@ -87,7 +93,7 @@ def _own(place: Path) -> bool:
     )
     if not text.startswith(openings):
         return not text
-    return any(each.search(text) is not None for each in (_REPORT, _EXPLANATION, _CLOSED))
+    return any(each.search(text) is not None for each in (_REPORT, _EXPLANATION, _CLOSED, _ROUTES))
 
 
 def _own_document(text: str) -> bool:

@@ -132,6 +132,8 @@ DIMENSIONS: dict[str, Dimension] = {
         ),
         Dimension("energy", "J", _plain("J", kJ=1e3, MJ=1e6), "0.5 MJ"),
         Dimension("molar_energy", "J/mol", _plain("J/mol", **{"kJ/mol": 1e3}), "-5 to 5 kJ/mol"),
+        Dimension("price", "1/kg", {"per g": (1e3, 0.0), "per kg": (1.0, 0.0)}, "2.1 per g"),
+        Dimension("wage", "1/s", {"per h": (1 / 3600, 0.0)}, "20 per h"),
         Dimension("film_coefficient", "W/m^2/K", {"W/m2/K": (1.0, 0.0)}, "10 W/m2/K"),
         Dimension("plain", "1", {"": (1.0, 0.0)}, "0.70 to 0.85"),
     )

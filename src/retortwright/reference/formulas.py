@@ -142,7 +142,29 @@ FORMULAS: dict[str, Formula] = {
     ),
     "batch": Formula(
         "Metal that comes down the line over the film of metal on the wetted inside of every piece from the retort "
-        "to the necks of the receivers.",
+        "to the necks of the receivers. Of a metal that lands solid the film is what scraping leaves, and all of a "
+        "receiver that is closed off nowhere counts.",
+        ("common-practice",),
+    ),
+    "smallest-batch": Formula(
+        "Five times (or what is asked under tighten) what the walls keep, as in batch, against the metal that comes "
+        "down the line, or the amount wanted where that is more.",
+        ("common-practice",),
+    ),
+    "hours": Formula(
+        "Ramps and holds of the programme; a way down without a ramp as the furnace cools by itself, decay time "
+        "ln((T1 - T0) / (T2 - T0)); and the hours around it.",
+        ("common-practice",),
+    ),
+    "cost": Formula(
+        "((1 + lost / runs) (sum of mass times price + waste + consumables + hours times their price) + rig / runs) "
+        "over the metal that arrives. Prices are those of the file alone; what it does not say counts nothing.",
+        ("common-practice",),
+    ),
+    "break-even": Formula(
+        "(F + c h) / (b - c): F what a good run costs whatever its size, c what is weighed in for each gram that comes "
+        "down the line, h what the walls keep, b the price of buying; never where c is above b. Lost runs and the rig "
+        "are spread over the good runs.",
         ("common-practice",),
     ),
     "carbonate": Formula(
@@ -351,8 +373,8 @@ FORMULAS: dict[str, Formula] = {
         ("timoshenko-plates", "asme-viii-1", "timoshenko-gere"),
     ),
     "flat-end": Formula(
-        "The wall of the tube over the thickness of its flat end, where the wall gets hot enough to creep under vacuum: "
-        "practice, beside the stress in `ends`.",
+        "The wall of the tube over the thickness of its flat end, where the wall gets hot enough to creep under "
+        "vacuum: practice, beside the stress in `ends`.",
         ("common-practice",),
     ),
     "creep-runs": Formula(
@@ -409,6 +431,8 @@ FORMULAS: dict[str, Formula] = {
         "hottest that a text that was read speaks of, or where attack begins. Rows from memory may fail or widen a "
         "finding, never make it hold; what you have seen yourself (experience) counts as read. Not in it: what "
         "touches after a loss, wear by flow, strength of what is left, scaling outside.",
+        ("common-practice",),
+    ),
     "burns": Formula(
         "What lies at each place by the balance of the charge: what is left in the pot, the film and what landed solid "
         "on the way, the receivers, what went toward the pump, alkali metal of impurities at the cold end; the pot as "

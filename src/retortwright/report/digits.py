@@ -50,6 +50,8 @@ _FACES = {
     "portion": Face("%", 100.0),
     "power": Face("W"),
     "rate": Face("g/min", 6e4),
+    "duration": Face("h", 1 / 3600),
+    "money_per_mass": Face("per g", 1e-3),
     "angle": Face("deg", 57.29577951308232),
     "heat_of_charge": Face("J/g", 1e-3),
     "gas_of_charge": Face("mmol/g"),

@@ -19,6 +19,7 @@ from retortwright.rig.parts import (
     Heat,
     Lag,
     Meeting,
+    Money,
     Piece,
     Plant,
     Reagent,
@@ -65,6 +66,7 @@ def assembled(
         lines,
         read.get("experience") or {},
         Safety(**whole.record("safety")),
+        Money(**money) if {"price", "buying"} <= (money := whole.record("money")).keys() else None,
     )
     _check_places(rig, dict(whole.entries("plant")), mistakes)
     if every_step is not None and len(steps) == len(every_step):

@@ -22,6 +22,7 @@ __all__ = [
     "Heat",
     "Lag",
     "Meeting",
+    "Money",
     "Piece",
     "Plant",
     "Reagent",
@@ -222,6 +223,20 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class Money:
+    """What things cost, in the currency of the user."""
+
+    price: Mapping[str, Band]  # of each reagent, per kg
+    buying: Band  # of the metal, per kg
+    rig: Band | None = None
+    runs: int = 1
+    hour: Band | None = None  # per s
+    waste: Band | None = None
+    consumables: Band | None = None
+    currency: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Rig:
     """The whole apparatus, with the text it was read from."""
 
@@ -241,6 +256,7 @@ class Rig:
     lines: Mapping[Path, int] = field(default_factory=dict)
     experience: Mapping[str, float] = field(default_factory=dict)  # K, up to which one was seen to bear another
     safety: Safety = field(default_factory=Safety)
+    money: Money | None = None
 
     def piece(self, name: str) -> Piece:
         """The row of that name."""
