@@ -31,7 +31,7 @@ _TIMED = (0.5, 1.5, 0.0, 0.0)  # weight of the slope in time
 _ENDS = (2.0, 0.0, 1.0, 1.0)
 _ORDER = 3
 _SAFE, _SHRINKS, _GROWS = 0.9, 0.2, 4.0
-_NUDGE = 1e-7  # relative, for differences
+_NUDGE, _LATER = 1e-7, 1e-4  # relative, for differences in a state and in time
 _MOST = 20_000  # steps
 
 
@@ -45,14 +45,21 @@ class Course:
 
 
 def course_of(
-    rates: Rates, start: Array, times: Array, scale: Array, tolerance: float, driving: Sequence[int], first: float
+    rates: Rates,
+    start: Array,
+    times: Array,
+    scale: Array,
+    tolerance: float,
+    driving: Sequence[int],
+    first: float,
+    timed: bool = True,
 ) -> Course:
     """The course from a start (states, samples) at the first of rising times to all of them.
 
     `scale` (states, samples) is the size against which the error of each state is judged, together with its
     own size; `tolerance` what it may be of that in one step; `driving` the states on which the rates depend;
-    `first` the first step. Rates may jump at the times, not between. A sample that cannot go on is nan from
-    there on.
+    `first` the first step; `timed` whether the rates depend on time itself. Rates may jump at the times, not
+    between. A sample that cannot go on is nan from there on.
 
     >>> def cooling(time, state, which):
     ...     return -state
@@ -60,7 +67,7 @@ def course_of(
     >>> round(float(found.state[-1, 0, 0]), 5)
     0.36788
     """
-    run = _Run(rates, start, times, scale, tolerance, np.asarray(driving, dtype=np.intp), first)
+    run = _Run(rates, start, times, scale, tolerance, np.asarray(driving, dtype=np.intp), first, timed)
     for _ in range(_MOST):
         if not len(run.active):
             break
@@ -80,8 +87,10 @@ class _Run:
         tolerance: float,
         driving: NDArray[np.intp],
         first: float,
+        timed: bool,
     ) -> None:
         samples = start.shape[1]
+        self.timed = timed
         self.rates, self.times, self.scale, self.tolerance = rates, times, scale, tolerance
         self.driving = driving
         self.rest = np.setdiff1d(np.arange(len(start)), driving)
@@ -158,12 +167,14 @@ class _Run:
         """Rates now, their slopes (states, driving, samples), and their slope in time: in one call."""
         drive, count = self.driving, len(own)
         nudge = _NUDGE * (self.scale[drive][:, own] + np.abs(state[drive]))
-        later = 1e-4 * step
-        many = np.tile(state, len(drive) + 2)
+        copies = len(drive) + 1 + self.timed
+        many, when = np.tile(state, copies), np.tile(time, copies)
         for number, which in enumerate(drive):
-            many[which, number * count : (number + 1) * count] += nudge[number]
-        when = np.tile(time, len(drive) + 2)
-        when[len(drive) * count : (len(drive) + 1) * count] += later
-        found = self.rates(when, many, np.tile(own, len(drive) + 2)).reshape(len(state), -1, count)
-        now = found[:, -1]
-        return now, (found[:, :-2] - now[:, None]) / nudge, (found[:, -2] - now) / later
+            many[which, (number + 1) * count : (number + 2) * count] += nudge[number]
+        later = _LATER * step
+        if self.timed:
+            when[-count:] += later
+        found = self.rates(when, many, np.tile(own, copies)).reshape(len(state), copies, count)
+        now = found[:, 0]
+        timed = (found[:, -1] - now) / later if self.timed else np.zeros_like(now)
+        return now, (found[:, 1 : len(drive) + 1] - now[:, None]) / nudge, timed

@@ -52,8 +52,8 @@ class RunHeat:
     def at(self, content: Array, which: NDArray[np.intp]) -> tuple[Array, Array]:
         """Temperature [K] and heat capacity [J/K] at a heat content [J]."""
         step = self.step[which]
-        place = np.clip(content / step, 0.0, _PLACES - 1.000001)
-        low = np.nan_to_num(place).astype(np.intp)
+        place = np.fmin(np.fmax(content / step, 0.0), _PLACES - 1.000001)
+        low = place.astype(np.intp)
         first, second = self.temperature[low, which], self.temperature[low + 1, which]
         return first + (place - low) * (second - first), step / (second - first)
 

@@ -8,7 +8,7 @@ carried along and what the gauges show follows from the states afterwards (see f
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -16,21 +16,19 @@ from retortwright.belief.beliefs import Draws
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
 from retortwright.ground.stiff_steps import course_of
-from retortwright.physics.constants import ATMOSPHERE
 from retortwright.reference.datum import Missing
 from retortwright.situation.crossing import Crossing
-from retortwright.situation.run_gas import RunGas, run_gas, water_of
 from retortwright.situation.run_line import Passing
 from retortwright.situation.run_parts import main_state, parts_of, swept_passing
 from retortwright.situation.run_programme import Programme, programme_of
 from retortwright.situation.run_rates import DRIVING, STATES, RunParts, StretchRates
 from retortwright.situation.situation import Situation
 
-__all__ = ["RunInTime", "followed", "run_in_time"]
+__all__ = ["RunInTime", "followed", "run_in_time", "start_of"]
 
-_TOLERANCE = 3e-4  # of the size of a state, in one step
+_TOLERANCE = 1e-4  # of the size of a state, in one step
 _FIRST = 1.0  # s
-_FINEST = 120.0  # s between two moments that are kept, at most
+_FINEST = 300.0  # s between two moments that are kept, at most
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +41,9 @@ class RunInTime:
     course: Array
     parts: RunParts
     passing: Mapping[str, Passing]  # with argon in the way, by state
-    gas: RunGas
     crossing: Crossing
     steps: int  # of the sample that needed most
     ledger: Ledger
-    unsaid: tuple[Missing, ...]  # that leaves part of the figures without a number
 
     def of(self, name: str) -> Array:
         """One state by name, (times, samples)."""
@@ -56,8 +52,7 @@ class RunInTime:
     def rates_at(self, time: float) -> StretchRates:
         """The rates that rule at a time."""
         stretch = self.programme.at(time)
-        gas = self.gas.states.get(stretch.state)
-        return StretchRates(self.parts, stretch, gas, self.passing.get(stretch.state))
+        return StretchRates(self.parts, stretch, self.passing.get(stretch.state))
 
 
 def run_in_time(situation: Situation, finest: float = _FINEST) -> RunInTime | Missing:
@@ -81,14 +76,10 @@ def _run(situation: Situation, finest: float) -> RunInTime | Missing:
     parts = parts_of(crossing, ledger)
     if isinstance(parts, Missing):
         return parts
-    water, pace, dry = water_of(situation, ledger)
-    parts = replace(parts, pace=pace)
-    gas = run_gas(situation, ledger)
     passing = swept_passing(crossing, parts, ledger)
-    start = _start(parts, crossing.charge.redistils, np.where(np.isfinite(water), water, 0.0))
-    times, course, steps = followed(parts, programme, gas, passing, start, finest, _TOLERANCE)
-    unsaid = (*(() if dry is None else (dry,)), *gas.missing)
-    return RunInTime(state, programme, times, course, parts, passing, gas, crossing, steps, ledger, unsaid)
+    start = start_of(parts, crossing.charge.redistils)
+    times, course, steps = followed(parts, programme, passing, start, finest)
+    return RunInTime(state, programme, times, course, parts, passing, crossing, steps, ledger)
 
 
 def _crossing(situation: Situation, state: str) -> Crossing | Missing:
@@ -101,32 +92,31 @@ def _crossing(situation: Situation, state: str) -> Crossing | Missing:
     return Crossing(situation, state, together) if not together.vapour.missing else together.vapour.missing[0]
 
 
-def _start(parts: RunParts, redistils: bool, water: Array) -> Array:
-    """All states before the programme begins: at the temperature of the room, full of air."""
+def start_of(parts: RunParts, redistils: bool) -> Array:
+    """All states before the programme begins, at the temperature of the room."""
     start = np.zeros((len(STATES), len(parts.comes)))
     start[0] = parts.heat.content(parts.heat.room)
     start[2 if redistils else 1] = parts.comes
-    start[3], start[4] = water, ATMOSPHERE
     return start
 
 
 def followed(
     parts: RunParts,
     programme: Programme,
-    gas: RunGas,
     passing: Mapping[str, Passing],
     start: Array,
     finest: float,
-    tolerance: float,
+    tolerance: float = _TOLERANCE,
 ) -> tuple[Array, Array, int]:
     """Times, states (times, states, samples), and the most steps that a sample needed."""
     times, course, most, state = [np.zeros(1)], [start[None]], 0, start
-    scale = _scale(parts, start)
+    scale = _scale(parts)
     for stretch in programme.stretches:
-        rates = StretchRates(parts, stretch, gas.states.get(stretch.state), passing.get(stretch.state))
+        rates = StretchRates(parts, stretch, passing.get(stretch.state))
         count = int(np.ceil((stretch.end - stretch.start) / finest)) + 1
         own = np.linspace(stretch.start, stretch.end, max(count, 2))
-        found = course_of(rates, state, own, scale, tolerance, DRIVING, min(_FIRST, (own[1] - own[0]) / 2))
+        first, ramps = min(_FIRST, (own[1] - own[0]) / 2), stretch.hot and stretch.before != stretch.after
+        found = course_of(rates, state, own, scale, tolerance, DRIVING, first, ramps)
         times.append(own[1:])
         course.append(found.state[1:])
         most += int(np.max(found.steps, initial=0))
@@ -134,9 +124,8 @@ def followed(
     return np.concatenate(times), np.concatenate(course), most
 
 
-def _scale(parts: RunParts, start: Array) -> Array:
+def _scale(parts: RunParts) -> Array:
     """The size of each state against which its error is judged."""
     whole = parts.heat.content(parts.heat.top)
-    sizes = [0.3 * whole, 0.1 * parts.comes, 0.1 * parts.comes, 0.1 * start[3] + 1e-9, 1.0 + 0 * whole]
-    sizes += [1.0 + 0 * whole, parts.comes, whole, whole, whole, start[3] + 1e-9]
+    sizes = [0.3 * whole, 0.1 * parts.comes, 0.1 * parts.comes, parts.comes, whole, whole, whole, 1e5 + 0 * whole]
     return np.stack([np.asarray(size) for size in sizes])

@@ -45,7 +45,7 @@ class Passing:
     def at(self, pressure: Array, which: NDArray[np.intp]) -> Array:
         """ln of the flow at ln of a pressure; the ends are carried on."""
         place = (pressure - self.first) / self.step
-        low = np.clip(np.nan_to_num(place), 0.0, len(self.logarithm) - 1.000001).astype(np.intp)
+        low = np.fmin(np.fmax(place, 0.0), len(self.logarithm) - 1.000001).astype(np.intp)
         above, below = self.logarithm[low, which], self.logarithm[low + 1, which]
         return np.asarray(above + (place - low) * (below - above))
 

@@ -3,8 +3,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import numpy as np
 
 from retortwright.belief.believed import Ledger
@@ -17,11 +15,10 @@ from retortwright.situation.crossing import Crossing, metal_states
 from retortwright.situation.crusting import crusts_of
 from retortwright.situation.equilibrium import charge_equilibrium
 from retortwright.situation.gasloads import STATED
-from retortwright.situation.over_charge import OverCharge, over_charge
+from retortwright.situation.over_charge import over_charge, places_of
 from retortwright.situation.reaction import ReactionWork, product_pressure
 from retortwright.situation.reflux import reflux_of
 from retortwright.situation.returning import stays_solid
-from retortwright.situation.route import Route
 from retortwright.situation.run_heat import run_heat
 from retortwright.situation.run_line import Passing, Sweeping, passing_of, surface_over_pressure, swept_by
 from retortwright.situation.run_rates import RunParts
@@ -60,18 +57,17 @@ def parts_of(crossing: Crossing, ledger: Ledger) -> RunParts | Missing:
     comes = crossing.came(ledger) / moles
     share = np.clip(comes * moles / crossing.charge.metal_in(ledger), 0.0, _MOST)
     top = heat.top + heat.charge_offset
-    pressure = _pressure(situation, ledger)
-    if isinstance(pressure, Missing):
-        return pressure
-    saturation = vapour.stream.saturation
-    over = over_charge(pressure, share, top)
-    free = over_charge(lambda shares, at: saturation.pressure(at + 0.0 * shares), share, top)
+    shares, temperatures = places_of(share, top)
+    pressures = _pressures(crossing, ledger, shares, temperatures)
+    if isinstance(pressures, Missing):
+        return pressures
+    over = over_charge(pressures, vapour.stream.saturation.pressure(temperatures), top)
     surface = surface_rate(crossing)
     if surface.missing or ledger.missing:
         return (*surface.missing, *ledger.missing)[0]
     coefficient = ledger.default("evaporation.coefficient", 1e-4, 1.0)
     part = np.asarray(evaporation_flux_share(np.zeros(len(comes)), coefficient))
-    bores = (crossing.mesh.outside - 2 * crossing.mesh.wall)
+    bores = crossing.mesh.outside - 2 * crossing.mesh.wall
     told = [vapour.same.index(number) for number in range(len(vapour.landings))]
     walls = crossing.heat.temperature
     passing = passing_of(vapour.ways, told, crossing.mesh, bores, walls, vapour.stream, crossing.wet)
@@ -79,31 +75,29 @@ def parts_of(crossing: Crossing, ledger: Ledger) -> RunParts | Missing:
     for each in crusts_of(crossing):
         crust = np.maximum(crust, each.thickness.said["fullest"] * _THIRD_LEFT)
     return RunParts(
-        heat, over, free, passing,
+        heat, over, passing,
         surface_over_pressure(surface.said["area"], part, top, moles), comes,
         ledger.default("reaction.time", 60.0, 1e6), ledger.default("reaction.peak", 1.0, 100.0),
-        np.zeros(len(comes)), crust,
+        crust,
     )  # fmt: skip
 
 
-def _pressure(situation: Situation, ledger: Ledger) -> Callable[[Array, Array], Array] | Missing:
-    """The pressure of the product over the charge at shares that have left and temperatures."""
-    work = ReactionWork(situation)
-    chemistry = Chemistry(ledger)
-    if isinstance(work.route, Missing):
-        return work.route
-    besides = work.besides()
-    if besides is not None:
-        return besides
-    route: Route = work.route
-
-    def pressure(shares: Array, temperature: Array) -> Array:
-        equilibrium = charge_equilibrium(chemistry, route, np.asarray(temperature))
-        if equilibrium is None:
-            return np.full(shares.shape, np.nan)
-        return product_pressure(equilibrium.at(shares), route)
-
-    return pressure
+def _pressures(
+    crossing: Crossing, ledger: Ledger, shares: Array, temperatures: Array
+) -> Array | Missing:
+    """The pressure of the product over the charge, (shares, temperatures, samples) [Pa]."""
+    if crossing.charge.redistils:
+        own = crossing.vapour.stream.saturation.pressure(temperatures)
+        return np.asarray(own + 0.0 * shares[:, None, :])
+    work = ReactionWork(crossing.situation)
+    lacks = work.route if isinstance(work.route, Missing) else work.besides()
+    if isinstance(work.route, Missing) or lacks is not None:
+        assert isinstance(lacks, Missing)
+        return lacks
+    equilibrium = charge_equilibrium(Chemistry(ledger), work.route, temperatures[:, None, :])
+    if equilibrium is None:
+        return ledger.missing[0]
+    return np.moveaxis(product_pressure(equilibrium.at(shares[None]), work.route), 0, 1)
 
 
 def argon_states(situation: Situation) -> list[str]:
@@ -152,8 +146,3 @@ def _argon(crossing: Crossing, state: str, ledger: Ledger) -> Sweeping | None:
         (length, float(np.pi / 4 * bores[beyond[0]] ** 2)),
     )  # fmt: skip
 
-
-def redistilled(crossing: Crossing, top: Array, share: Array) -> OverCharge:
-    """The table over a charge of the metal alone."""
-    saturation = crossing.vapour.stream.saturation
-    return over_charge(lambda shares, at: saturation.pressure(at + 0.0 * shares), share, top)

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""The rates of a run: heat, metal, hydrogen and gas of every sample at one moment.
+"""The rates of a run: heat and metal of every sample at one moment.
 
 The metal comes at the pace of practice as it is at the hottest set-point, and in proportion to the
 pressure over the charge where that is colder or hotter. The face of the charge and the way to the
@@ -14,11 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
-from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.physics.receding import receding_face_pace
-from retortwright.situation.gasloads import STATED
 from retortwright.situation.over_charge import OverCharge
-from retortwright.situation.run_gas import StateGas
 from retortwright.situation.run_heat import RunHeat
 from retortwright.situation.run_line import Passing
 from retortwright.situation.run_programme import Stretch
@@ -26,11 +23,11 @@ from retortwright.situation.run_programme import Stretch
 __all__ = ["DRIVING", "STATES", "Look", "RunParts", "StretchRates", "lesser"]
 
 STATES = (
-    "heat", "bound", "free", "water", "air", "hydrogen",  # J, mol, mol, mol of hydrogen, Pa, Pa
-    "gone", "furnace", "room", "taken", "given",  # mol, then sums of heat [J] and of hydrogen [mol]
+    "heat", "bound", "free",  # J, mol, mol
+    "gone", "furnace", "room", "taken", "wet",  # mol, then sums of heat [J], and the time at which water leaves [s]
 )  # fmt: skip
-DRIVING = tuple(range(6))
-_HEAT, _BOUND, _FREE, _WATER, _AIR, _HYDROGEN = DRIVING
+DRIVING = tuple(range(3))
+_HEAT, _BOUND, _FREE = DRIVING
 _SHARP = 4  # power by which what hinders adds up
 _SPENT = 1e-3  # share left from which on the rest follows in proportion
 _PROMPT = 20.0  # s in which free metal leaves where nothing hinders it
@@ -38,7 +35,6 @@ _CONTROLLED = 30.0  # s in which a furnace that can brings the mass to its set-p
 _WATER_FROM, _WATER_OVER = 373.15, 20.0  # K from which water leaves, K over which that sets in
 _LAST_OPEN = 0.02  # of the bore, over which a crust shuts it
 _HOTTEST = 3.0  # ln of the pace over that at the hottest set-point, at most
-_FULL = 0.02  # of the pressure up to which argon is let in, over which the flow is throttled
 _SATURATED = 0.03  # ln of the pressure over that of the metal: so near counts as free metal in the pot
 
 
@@ -48,13 +44,11 @@ class RunParts:
 
     heat: RunHeat
     over: OverCharge
-    free_over: OverCharge  # the same over the metal itself
     passing: Passing
     face: Array  # mol/s/Pa that the face of the charge gives off at the hottest set-point
     comes: Array  # mol that leave the pot in all
     time: Array  # s in which they do at the hottest set-point
     peak: Array
-    pace: Array  # 1/s at which a hot charge gives its water
     crust: Array  # of the bore filled where it is fullest when all has come; above 1 it shuts before
 
 
@@ -84,8 +78,8 @@ def lesser(one: Array, other: Array) -> Array:
 class StretchRates:
     """The rates over one stretch of the programme."""
 
-    def __init__(self, parts: RunParts, stretch: Stretch, gas: StateGas | None, passing: Passing | None = None):
-        self.parts, self.stretch, self.gas = parts, stretch, gas
+    def __init__(self, parts: RunParts, stretch: Stretch, passing: Passing | None = None) -> None:
+        self.parts, self.stretch = parts, stretch
         self.passing = parts.passing if passing is None else passing
         self.ramp = (stretch.after - stretch.before) / (stretch.end - stretch.start)
 
@@ -94,17 +88,16 @@ class StretchRates:
         parts, comes = self.parts, self.parts.comes[which]
         mass, capacity = parts.heat.at(state[_HEAT], which)
         charge = parts.heat.charge(mass, which)
-        left = np.clip(state[_BOUND] / comes, 0.0, 1.0)
-        gone = np.clip(1.0 - (state[_BOUND] + state[_FREE]) / comes, 0.0, 1.0)
-        over = parts.over.at(gone, charge, which)
-        top = parts.over.at(gone, parts.over.top[which], which)
+        left = np.fmin(np.fmax(state[_BOUND] / comes, 0.0), 1.0)
+        gone = 1.0 - (state[_BOUND] + state[_FREE]) / comes
+        over, top, pure = parts.over.at(gone, charge, which)
         pace = receding_face_pace(left, parts.time[which], parts.peak[which]) * left / (left + _SPENT)
         reaction = comes * pace * np.exp(np.minimum(over - top, _HOTTEST))
         surface = parts.face[which] * np.exp(over) * np.sqrt(parts.over.top[which] / charge)
         fullness = parts.crust[which] * gone
         line = np.exp(self.passing.at(over, which)) * np.clip((1.0 - fullness) / _LAST_OPEN, 0.0, 1.0)
         bound = lesser(surface, line)
-        near = (over - parts.free_over.at(gone, charge, which) + _SATURATED) / _SATURATED
+        near = (over - pure + _SATURATED) / _SATURATED
         pooling = np.clip(near, 0.0, 1.0)  # whether metal that cannot leave lies free in the pot
         freed = pooling * reaction + (1.0 - pooling) * lesser(reaction, bound)
         leaving = lesser(bound, np.maximum(freed + state[_FREE] / _PROMPT, 0.0))
@@ -130,27 +123,10 @@ class StretchRates:
         """The rates of all states."""
         look = self.look(state, which)
         furnace, room, taken = self.power(time, look, which)
-        wet = np.clip((look.charge - _WATER_FROM) / _WATER_OVER, 0.0, 1.0)
-        given = self.parts.pace[which] * wet * state[_WATER]
         rates = np.empty_like(state)
         rates[_HEAT] = furnace - room - taken
         rates[_BOUND] = -look.freed
         rates[_FREE] = look.freed - look.leaving
-        rates[_WATER] = -given
-        rates[_AIR], rates[_HYDROGEN] = self._gas(state, given, which)
-        rates[6], rates[7], rates[8], rates[9], rates[10] = look.leaving, furnace, room, taken, given
+        rates[3], rates[4], rates[5], rates[6] = look.leaving, furnace, room, taken
+        rates[7] = np.clip((look.charge - _WATER_FROM) / _WATER_OVER, 0.0, 1.0)
         return rates
-
-    def _gas(self, state: Array, given: Array, which: NDArray[np.intp]) -> tuple[Array, Array]:
-        """How the pressures of air and argon, and of hydrogen, move in the space of the retort [Pa/s]."""
-        gas = self.gas
-        if gas is None:
-            return np.zeros_like(given), np.zeros_like(given)
-        room, draws = gas.room[which], gas.speed[which] / STATED
-        air, hydrogen = state[_AIR], state[_HYDROGEN]
-        inflow = gas.inflow[which]
-        if np.isfinite(gas.until):
-            short = np.clip((gas.until - air - hydrogen) / (_FULL * gas.until), 0.0, 1.0)
-            inflow = inflow + gas.argon[which] * short
-        moves = (GAS_CONSTANT * inflow - draws * (air - gas.ultimate[which])) / room
-        return moves, (GAS_CONSTANT * given - draws * hydrogen) / room
