@@ -119,7 +119,9 @@ class _Run:
         good = error <= 1.0
         change = np.clip(_SAFE * np.maximum(error, 1e-9) ** (-1.0 / _ORDER), _SHRINKS, _GROWS)
         wanted = step * change
-        kept = ends & good & (self.size[own] > step)  # cut short by a goal: that says nothing against the size
+        kept = (
+            ends & good & (self.size[own] > step)
+        )  # cut short by a goal: that says nothing against the size
         self.size[own] = np.where(kept, np.maximum(self.size[own], wanted), wanted)
         self.steps[own[good]] += 1
         self.refused[own[~good]] += 1

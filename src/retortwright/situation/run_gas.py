@@ -1,7 +1,8 @@
 # SPDX-License-Identifier: MIT
-"""Gas that does not condense during a run: what comes in and what the pump takes, state by state, and the hydrogen.
+"""Gas that does not condense during a run: what comes in and what the pump takes, and hydrogen from water.
 
-The load of each state is the one at its end, so that an emptying looks a little faster than it is.
+The load of each state is the one at its end, so that an emptying looks a little faster than it is. Between
+two moments of the run every flow is even, so that the pressures follow exactly.
 """
 
 from __future__ import annotations
@@ -20,10 +21,11 @@ from retortwright.rig.parts import State
 from retortwright.situation.gas import GasWork
 from retortwright.situation.gasloads import STATED
 from retortwright.situation.moisture import moisture_of
+from retortwright.situation.run_in_time import RunInTime
 from retortwright.situation.situation import Situation
 from retortwright.situation.timing import heated_time, is_hot
 
-__all__ = ["RunGas", "StateGas", "run_gas", "water_of"]
+__all__ = ["GasCourse", "RunGas", "StateGas", "gas_course", "run_gas", "water_of"]
 
 _MOST_GIVEN = 0.999
 
@@ -60,6 +62,49 @@ def water_of(situation: Situation, ledger: Ledger) -> tuple[Array, Array, Missin
     time = max((heated_time(situation.rig, name) for name in hot), default=math.inf)
     given = np.clip(ledger.default("charge.giving", 0.0, 1.0), 0.0, _MOST_GIVEN)
     return np.asarray(moles), -np.log1p(-given) / time, next(iter(own.missing), None)
+
+
+@dataclass(frozen=True, slots=True)
+class GasCourse:
+    """The gas of a run, (times, samples)."""
+
+    air: Array  # Pa of what leaks in, what walls give off, argon
+    hydrogen: Array  # Pa of it in the retort
+    given: Array  # mol of hydrogen that the charge has given
+    argon: tuple[bool, ...]  # whether argon has been let in, by time
+
+
+def gas_course(run: RunInTime, gas: RunGas, water: Array, pace: Array) -> GasCourse:
+    """The gas along a run; `water` is the hydrogen in the charge [mol], `pace` that at which it comes when hot [1/s]."""
+    wet, times = run.of("wet"), run.times
+    given = np.asarray(water * -np.expm1(-pace * wet))
+    air, hydrogen = np.full_like(wet, np.nan), np.full_like(wet, np.nan)
+    air[0], hydrogen[0] = ATMOSPHERE, 0.0
+    filled, argon = [False], {each.name for each in run.crossing.rig.states if "argon" in each.running}
+    for place in range(1, len(times)):
+        length = times[place] - times[place - 1]
+        state = run.programme.at((times[place] + times[place - 1]) / 2).state
+        filled.append(filled[-1] or state in argon)
+        own = gas.states.get(state)
+        if own is not None:
+            flow = (given[place] - given[place - 1]) / length
+            air[place], hydrogen[place] = _moved(own, air[place - 1], hydrogen[place - 1], flow, length)
+    return GasCourse(air, hydrogen, given, tuple(filled))
+
+
+def _moved(gas: StateGas, air: Array, hydrogen: Array, flow: Array, length: float) -> tuple[Array, Array]:
+    """Both pressures after some time of even flows."""
+    pumped = gas.speed / STATED / gas.room * length
+    emptied = np.where(
+        pumped > 0.0, -np.expm1(-pumped) / np.maximum(pumped, 1e-300), 1.0
+    )  # mean of what stays
+    left = np.exp(-pumped)
+    inflow = gas.inflow + gas.argon
+    rest = gas.ultimate * (gas.speed > 0.0)
+    new = rest + (air - rest) * left + GAS_CONSTANT * inflow / gas.room * length * emptied
+    if np.any(gas.argon > 0.0):
+        new = np.minimum(new, np.maximum(gas.until, air))
+    return new, hydrogen * left + GAS_CONSTANT * flow / gas.room * length * emptied
 
 
 def run_gas(situation: Situation, ledger: Ledger) -> RunGas:

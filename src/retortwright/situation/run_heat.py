@@ -152,14 +152,20 @@ def _enthalpy(situation: Situation, ledger: Ledger, formula: str, grid: Array) -
             values[own] = phase.enthalpy(grid[own])
     fine = np.isfinite(values) & (grid >= _SOLID_FROM)
     if not np.any(fine):
-        lacks = solid if isinstance(solid, Missing) else Missing(f"species/{formula}(s)", f"no enthalpy of {formula}")
+        lacks = (
+            solid
+            if isinstance(solid, Missing)
+            else Missing(f"species/{formula}(s)", f"no enthalpy of {formula}")
+        )
         ledger.missing.append(lacks)
         return values
     known, inside = grid[fine], values[fine]
     ends = np.interp(grid, known, inside)
     cold = (inside[1] - inside[0]) / (known[1] - known[0])
     hot = (inside[-1] - inside[-2]) / (known[-1] - known[-2])
-    return np.asarray(ends + cold * np.minimum(grid - known[0], 0.0) + hot * np.maximum(grid - known[-1], 0.0))
+    return np.asarray(
+        ends + cold * np.minimum(grid - known[0], 0.0) + hot * np.maximum(grid - known[-1], 0.0)
+    )
 
 
 def _turned(grid: Array, content: Array) -> tuple[Array, Array]:

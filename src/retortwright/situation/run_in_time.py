@@ -127,5 +127,14 @@ def followed(
 def _scale(parts: RunParts) -> Array:
     """The size of each state against which its error is judged."""
     whole = parts.heat.content(parts.heat.top)
-    sizes = [0.3 * whole, 0.1 * parts.comes, 0.1 * parts.comes, parts.comes, whole, whole, whole, 1e5 + 0 * whole]
+    sizes = [
+        0.3 * whole,
+        0.1 * parts.comes,
+        0.1 * parts.comes,
+        parts.comes,
+        whole,
+        whole,
+        whole,
+        1e5 + 0 * whole,
+    ]
     return np.stack([np.asarray(size) for size in sizes])

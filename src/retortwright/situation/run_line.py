@@ -96,7 +96,9 @@ def _through(
             np.full(len(over), _PLENTY), over, wet=wet,
         )  # fmt: skip
         area = float(np.min(np.pi / 4 * bores[way.cells] ** 2 / count[way.cells]))
-        most = np.minimum(most, np.minimum(found.most, sonic_flow(over, stream.temperature, stream.gas, area)))
+        most = np.minimum(
+            most, np.minimum(found.most, sonic_flow(over, stream.temperature, stream.gas, area))
+        )
     return most
 
 
@@ -148,5 +150,3 @@ def _diffusing(over: Array, spread: Array, argon: Sweeping) -> Array:
 def surface_over_pressure(area: Array, share: Array, temperature: Array, molar_mass: float) -> Array:
     """What a face gives off into vacuum for each pascal over it [mol/s/Pa]."""
     return np.asarray(area * share * effusion_flux(1.0, temperature, molar_mass) / molar_mass)
-
-

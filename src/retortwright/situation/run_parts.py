@@ -3,6 +3,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
+
 import numpy as np
 
 from retortwright.belief.believed import Ledger
@@ -16,7 +19,7 @@ from retortwright.situation.crusting import crusts_of
 from retortwright.situation.equilibrium import charge_equilibrium
 from retortwright.situation.gasloads import STATED
 from retortwright.situation.over_charge import over_charge, places_of
-from retortwright.situation.reaction import ReactionWork, product_pressure
+from retortwright.situation.reaction import ReactionWork, carried_share, product_pressure
 from retortwright.situation.reflux import reflux_of
 from retortwright.situation.returning import stays_solid
 from retortwright.situation.run_heat import run_heat
@@ -38,7 +41,9 @@ def main_state(situation: Situation) -> str | Missing:
     led = [step.state for step in situation.rig.steps]
     states = [name for name in metal_states(situation) if name in led]
     if not states:
-        return Missing("programme.steps", "in no step of the programme is the charge hot enough to give metal")
+        return Missing(
+            "programme.steps", "in no step of the programme is the charge hot enough to give metal"
+        )
     return max(states, key=lambda name: situation.rig.set_point(name) or 0.0)
 
 
@@ -55,13 +60,14 @@ def parts_of(crossing: Crossing, ledger: Ledger) -> RunParts | Missing:
         return ledger.missing[0]
     moles = molar(ledger, crossing.metal)
     comes = crossing.came(ledger) / moles
-    share = np.clip(comes * moles / crossing.charge.metal_in(ledger), 0.0, _MOST)
+    metal = crossing.charge.metal_in(ledger)
+    share = np.clip(comes * moles / metal, 0.0, _MOST)
     top = heat.top + heat.charge_offset
     shares, temperatures = places_of(share, top)
-    pressures = _pressures(crossing, ledger, shares, temperatures)
-    if isinstance(pressures, Missing):
-        return pressures
-    over = over_charge(pressures, vapour.stream.saturation.pressure(temperatures), top)
+    stands = _standing(crossing, ledger, shares, np.concatenate([temperatures, top[None]]))
+    if isinstance(stands, Missing):
+        return stands
+    over = over_charge(stands.product[:, :-1], vapour.stream.saturation.pressure(temperatures), top)
     surface = surface_rate(crossing)
     if surface.missing or ledger.missing:
         return (*surface.missing, *ledger.missing)[0]
@@ -79,16 +85,23 @@ def parts_of(crossing: Crossing, ledger: Ledger) -> RunParts | Missing:
         surface_over_pressure(surface.said["area"], part, top, moles), comes,
         ledger.default("reaction.time", 60.0, 1e6), ledger.default("reaction.peak", 1.0, 100.0),
         crust,
+        {what: _along(shares, ratio[:, -1], metal) for what, ratio in stands.besides.items()},
     )  # fmt: skip
 
 
-def _pressures(
-    crossing: Crossing, ledger: Ledger, shares: Array, temperatures: Array
-) -> Array | Missing:
-    """The pressure of the product over the charge, (shares, temperatures, samples) [Pa]."""
+@dataclass(frozen=True, slots=True)
+class _Standing:
+    """What stands over the charge: (shares, temperatures, samples)."""
+
+    product: Array  # Pa
+    besides: Mapping[str, Array]  # mass of reductant and salt in the vapour over that of the product
+
+
+def _standing(crossing: Crossing, ledger: Ledger, shares: Array, temperatures: Array) -> _Standing | Missing:
+    """What stands over the charge when shares of its metal have left."""
     if crossing.charge.redistils:
         own = crossing.vapour.stream.saturation.pressure(temperatures)
-        return np.asarray(own + 0.0 * shares[:, None, :])
+        return _Standing(np.asarray(own + 0.0 * shares[:, None, :]), {})
     work = ReactionWork(crossing.situation)
     lacks = work.route if isinstance(work.route, Missing) else work.besides()
     if isinstance(work.route, Missing) or lacks is not None:
@@ -97,7 +110,18 @@ def _pressures(
     equilibrium = charge_equilibrium(Chemistry(ledger), work.route, temperatures[:, None, :])
     if equilibrium is None:
         return ledger.missing[0]
-    return np.moveaxis(product_pressure(equilibrium.at(shares[None]), work.route), 0, 1)
+    vapours = equilibrium.at(shares[None])
+    besides = {
+        what: np.moveaxis(carried_share(crossing.tables, vapours, work.route, what), 0, 1)
+        for what in ("reductant", "salt")
+    }
+    return _Standing(np.moveaxis(product_pressure(vapours, work.route), 0, 1), besides)
+
+
+def _along(shares: Array, ratio: Array, metal: Array) -> Array:
+    """Mass that has come along when shares of the metal have left, (shares, samples) [kg]."""
+    steps = np.diff(shares, axis=0) * (ratio[1:] + ratio[:-1]) / 2
+    return np.concatenate([np.zeros((1, shares.shape[1])), np.cumsum(steps, axis=0)]) * metal
 
 
 def argon_states(situation: Situation) -> list[str]:
@@ -123,12 +147,17 @@ def _argon(crossing: Crossing, state: str, ledger: Ledger) -> Sweeping | None:
     own = next(each for each in rig.states if each.name == state)
     if plant.argon is None or plant.argon.get("flow") is None:
         return None
-    flow = ledger.figure("plant.argon.flow", plant.argon["flow"], "m^3/s") * ATMOSPHERE / (GAS_CONSTANT * STATED)
+    flow = (
+        ledger.figure("plant.argon.flow", plant.argon["flow"], "m^3/s") * ATMOSPHERE / (GAS_CONSTANT * STATED)
+    )
     pressure = np.full(samples, ATMOSPHERE if own.until is None else own.until)
     if "pump" in own.running and plant.pump is not None:
         speed = ledger.figure("plant.pump.speed", plant.pump["speed"], "m^3/s", 1e-9)
         pressure = np.minimum(pressure, flow * GAS_CONSTANT * STATED / speed)
-    diameter = (vapour.stream.gas.diameter + ledger.sampled("argon.diameter", "gases", "argon", "diameter", 1e-11, 1e-8)) / 2
+    diameter = (
+        vapour.stream.gas.diameter
+        + ledger.sampled("argon.diameter", "gases", "argon", "diameter", 1e-11, 1e-8)
+    ) / 2
     mass = float(ledger.sampled("argon.molar-mass", "gases", "argon", "molar-mass", 0.0, 1.0)[0])
     way = vapour.ways.ways[0]
     bores = mesh.outside - 2 * mesh.wall
@@ -145,4 +174,3 @@ def _argon(crossing: Crossing, state: str, ledger: Ledger) -> Sweeping | None:
         (rise, float(np.pi / 4 * retort.tube_at(level).bore ** 2)),
         (length, float(np.pi / 4 * bores[beyond[0]] ** 2)),
     )  # fmt: skip
-

@@ -8,6 +8,7 @@ receivers bound it; where two of the three are alike they hinder each other, by 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -50,6 +51,9 @@ class RunParts:
     time: Array  # s in which they do at the hottest set-point
     peak: Array
     crust: Array  # of the bore filled where it is fullest when all has come; above 1 it shuts before
+    besides: Mapping[
+        str, Array
+    ]  # kg of reductant and salt that have come along, (shares, samples), as in `over`
 
 
 @dataclass(frozen=True, slots=True)
