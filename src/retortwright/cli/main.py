@@ -19,7 +19,7 @@ from retortwright.ground.errors import UserError
 if TYPE_CHECKING:
     from retortwright.assess.assessment import Assessment
 
-__all__ = ["assess", "closed", "commands", "draw", "explain", "main", "new"]
+__all__ = ["assess", "closed", "commands", "draw", "explain", "forecast", "main", "new"]
 
 _SETTINGS = {"help_option_names": ["-h", "--help"]}
 
@@ -163,6 +163,46 @@ def closed(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> N
     _put(text, output, rig)
     stands = [row.verdict for row in closed_rows(situation)]
     sys.exit(1 if refusals_of(situation) or "fails" in stands or "unknown" in stands else 0)
+
+
+@commands.command()
+@_rig_options
+@click.option(
+    "--samples", metavar="N", type=click.IntRange(16, 4096), default=256, show_default=True, help="How many."
+)
+@click.option(
+    "--every", metavar="TIME", default="10 min", show_default=True, help="How far apart the rows are."
+)
+@click.option(
+    "--format", "form", type=click.Choice(["text", "csv", "json"]), default="text", show_default=True
+)
+def forecast(
+    rig: str, edits: tuple[str, ...], output: str | None, samples: int, every: str, form: str
+) -> None:
+    """Follow the programme in time: what the charge does, what comes over, what the gauges show, what bounds it.
+
+    Exit code 0 if it can be told, 1 if something that is not known, or a refusal, stops it.
+
+    Example:  retortwright forecast rig.toml --every "5 min" --format csv -o run.csv
+    """
+    from retortwright.belief.beliefs import Draws
+    from retortwright.cli.writing import every_of
+    from retortwright.reference.tables import shipped
+    from retortwright.report.forecast_data import forecast_csv, forecast_json
+    from retortwright.report.forecast_rows import told_of
+    from retortwright.report.forecast_text import forecast_text
+    from retortwright.rig.edit import edited, parse_edit
+    from retortwright.rig.reading import read_rig
+    from retortwright.situation.situation import Situation
+
+    _may_put(output, rig)
+    apart = every_of(every)
+    changes = [parse_edit(edit) for edit in edits]
+    situation = Situation(edited(read_rig(rig), changes), shipped(), Draws(samples))
+    told = told_of(situation, apart, [(change.key, change.value) for change in changes])
+    faces = {"text": forecast_text, "csv": forecast_csv, "json": forecast_json}
+    _put(faces[form](told), output, rig)
+    sys.exit(0 if told.known is not None else 1)
 
 
 def _assessed(path: str, edits: tuple[str, ...], remedies: bool | str = True) -> Assessment:

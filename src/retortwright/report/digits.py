@@ -44,6 +44,7 @@ _FACES = {
     "rate": Face("g/min", 6e4),
     "angle": Face("deg", 57.29577951308232),
     "heat_of_charge": Face("J/g", 1e-3),
+    "amount": Face("mmol", 1e3),
     "gas_of_charge": Face("mmol/g"),
 }
 _UNIT_FACES = {

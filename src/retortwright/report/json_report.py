@@ -11,12 +11,13 @@ from retortwright import __version__
 from retortwright.assess.assessment import Assessment
 from retortwright.assess.finding import Finding, Mend, Next
 from retortwright.assess.refusal import Refusal
-from retortwright.belief.beliefs import Belief
+from retortwright.belief.beliefs import Belief, Draws
 from retortwright.ground.units import TAIL
 from retortwright.report.closed_table import closed_document
+from retortwright.reference.tables import Tables
 from retortwright.report.digits import Face, difference_face, face_of, in_face, unit_face
 
-__all__ = ["FORM", "as_document", "as_json"]
+__all__ = ["FORM", "as_document", "as_json", "input_document", "made_by"]
 
 FORM = 1  # version of the shape
 
@@ -35,13 +36,7 @@ def as_document(assessment: Assessment) -> dict[str, Any]:
     rig, draws = assessment.rig, assessment.draws
     return {
         "form": FORM,
-        "made_by": {
-            "version": __version__,
-            "tables": f"sha256:{assessment.tables.digest}",
-            "samples": draws.samples,
-            "seed": draws.seed,
-            "ends": [TAIL, 1 - TAIL],
-        },
+        "made_by": made_by(assessment.tables, draws),
         "rig": {
             "path": rig.path,
             "sha256": hashlib.sha256(rig.text.encode()).hexdigest(),
@@ -57,6 +52,17 @@ def as_document(assessment: Assessment) -> dict[str, Any]:
         "findings": [
             _finding(finding) for question in assessment.asked for finding in assessment.of(question)
         ],
+    }
+
+
+def made_by(tables: Tables, draws: Draws) -> dict[str, Any]:
+    """What an answer was made with."""
+    return {
+        "version": __version__,
+        "tables": f"sha256:{tables.digest}",
+        "samples": draws.samples,
+        "seed": draws.seed,
+        "ends": [TAIL, 1 - TAIL],
     }
 
 
@@ -108,7 +114,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "next": _next(finding.next, face) if finding.next else None,
         "mend": [_mend(mend, face) for mend in finding.mend],
         "formula": finding.formula,
-        "inputs": [_input(belief) for belief in finding.inputs],
+        "inputs": [input_document(belief) for belief in finding.inputs],
         "cites": sorted(finding.cites),
         "sources": list(finding.sources),
         "notes": list(finding.notes),
@@ -145,7 +151,8 @@ def _mend(mend: Mend, face: Face) -> dict[str, Any]:
     }
 
 
-def _input(belief: Belief) -> dict[str, Any]:
+def input_document(belief: Belief) -> dict[str, Any]:
+    """One input as plain dicts."""
     face = unit_face(belief.unit, belief.name)
     return {
         "name": belief.name,

@@ -3,10 +3,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from retortwright.belief.beliefs import Belief
 from retortwright.ground.arrays import Array
@@ -19,15 +20,16 @@ from retortwright.situation.run_gauges import Shown, shown_by_gauges
 from retortwright.situation.run_in_time import RunInTime, run_in_time
 from retortwright.situation.run_parts import argon_states
 from retortwright.situation.run_places import RunPlaces, places_of_run
+from retortwright.situation.run_rates import Look
 from retortwright.situation.situation import Situation
 from retortwright.situation.takers import molar
 
-__all__ = ["EVENTS", "Event", "Forecast", "Moment", "forecast_of", "moments_of"]
+__all__ = ["EVENTS", "Figured", "Forecast", "Moment", "forecast_of", "moments_of"]
 
-_BEGUN, _SPENT = 1e-3, 0.99  # shares of what comes
+_BEGUN, _SPENT = 0.01, 0.99  # shares of what comes
 _TENTH = 0.1
 EVENTS = {
-    "begins": "the first thousandth of the {metal} has come",
+    "begins": "a hundredth of the {metal} has come",
     "half": "half of the {metal} that comes has come",
     "cut-85": "85 % has come: the cleanest place to stop",
     "cut-90": "90 % has come: from here on reductant and salt come along",
@@ -48,7 +50,9 @@ class Figured:
     def band(self) -> tuple[Array, Array, Array]:
         """Low, best and high over time; nan where some sample has no number."""
         known = np.all(np.isfinite(self.values), axis=1)
-        low, best, high = np.quantile(np.where(known[:, None], self.values, 0.0), [TAIL, 0.5, 1 - TAIL], axis=1)
+        low, best, high = np.quantile(
+            np.where(known[:, None], self.values, 0.0), [TAIL, 0.5, 1 - TAIL], axis=1
+        )
         return tuple(np.where(known, each, np.nan) for each in (low, best, high))  # type: ignore[return-value]
 
 
@@ -71,9 +75,6 @@ class Moment:
             return None
         low, best, high = np.quantile(happens, [TAIL, 0.5, 1 - TAIL])
         return float(low), float(best), float(high)
-
-
-Event = Moment
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +136,9 @@ def _told(situation: Situation, run: RunInTime) -> Forecast:
         "furnace-power": Figured("power", _power(run, looks)),
     }
     figures |= {f"to-{name}": Figured("mass", gone * mass * part) for name, part in places.shares.items()}
-    figures |= {f"along-{what}": Figured("mass", _along(table, share)) for what, table in run.parts.besides.items()}
+    figures |= {
+        f"along-{what}": Figured("mass", _along(table, share)) for what, table in run.parts.besides.items()
+    }
     for crust in places.crusts:
         figures[f"crust-{crust.piece}"] = Figured("length", crust.thickness(share))
         figures[f"open-{crust.piece}"] = Figured("length", crust.free(share))
@@ -160,11 +163,11 @@ def _told(situation: Situation, run: RunInTime) -> Forecast:
     )
 
 
-def _all(run: RunInTime) -> Array:
+def _all(run: RunInTime) -> NDArray[np.intp]:
     return np.arange(len(run.parts.comes))
 
 
-def _power(run: RunInTime, looks: list) -> Array:  # type: ignore[type-arg]
+def _power(run: RunInTime, looks: Sequence[Look]) -> Array:
     found = []
     for at, look in zip(run.times, looks, strict=True):
         power, _, _ = run.rates_at(at).power(np.full(len(look.mass), at), look, _all(run))

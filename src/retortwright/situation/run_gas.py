@@ -75,7 +75,7 @@ class GasCourse:
 
 
 def gas_course(run: RunInTime, gas: RunGas, water: Array, pace: Array) -> GasCourse:
-    """The gas along a run; `water` is the hydrogen in the charge [mol], `pace` that at which it comes when hot [1/s]."""
+    """The gas along a run; `water` is the hydrogen in the charge [mol], `pace` that of a hot charge [1/s]."""
     wet, times = run.of("wet"), run.times
     given = np.asarray(water * -np.expm1(-pace * wet))
     air, hydrogen = np.full_like(wet, np.nan), np.full_like(wet, np.nan)

@@ -41,7 +41,10 @@ class Shown:
 
 def shown_by_gauges(run: RunInTime, gas: GasCourse, vapour: Array, ledger: Ledger) -> Iterator[Shown]:
     """Every gauge of a rig; `vapour` is the pressure of the product in the retort (times, samples) [Pa]."""
-    hot = _hot_side(run.crossing)
+    hot, work = _hot_side(run.crossing), GasWork(run.crossing.situation)
+    pumped = np.array([bool(work.way_to_pump(run.programme.at(at).state)) for at in run.times.tolist()])[
+        :, None
+    ]
     for gauge in run.crossing.rig.plant.gauges:
         known = _ends(gauge, ledger)
         if known is None:
@@ -51,7 +54,7 @@ def shown_by_gauges(run: RunInTime, gas: GasCourse, vapour: Array, ledger: Ledge
         feels = single in hot
         argon = np.array(gas.argon)[:, None]
         air = gas.air / np.where(argon, factors["argon"], 1.0)
-        share = 1.0 if feels else _share(run, gauge)
+        share = 1.0 if feels else np.where(pumped, _share(run, gauge), 1.0)
         reading = share * (air + gas.hydrogen / factors["hydrogen"])
         if feels:
             reading = np.hypot(reading, vapour)

@@ -17,7 +17,6 @@ from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
 from retortwright.physics.carrying import carried_flux
-from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.physics.gas import effusion_flux
 from retortwright.physics.vaporisation import hard_sphere_diffusivity
 from retortwright.situation.landing import landing_on
@@ -53,11 +52,11 @@ class Passing:
         """The pressure that drives a flow, (..., samples) [Pa]; none without flow."""
         places = self.first + self.step * np.arange(len(self.logarithm))
         rising = np.maximum.accumulate(self.logarithm, axis=0) + 1e-9 * np.arange(len(places))[:, None]
-        with np.errstate(divide="ignore"):
-            wanted = np.log(np.maximum(flow, _NOTHING))
+        wanted = np.log(np.maximum(flow, _NOTHING))
         found = np.stack(
             [np.interp(wanted[..., one], rising[:, one], places) for one in range(rising.shape[1])], axis=-1
         )
+        found = found + np.minimum(wanted - rising[0], 0.0)  # in proportion below the table
         return np.where(flow > 10 * _NOTHING, np.exp(found), 0.0)
 
 
