@@ -4,11 +4,12 @@
 from __future__ import annotations
 
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import numpy as np
 
 from retortwright.ground.arrays import Array
+from retortwright.reference.datum import Missing
 from retortwright.report.digits import face_of, shown_band, shown_number
 from retortwright.report.forecast_rows import Told, not_known, rows_shown
 from retortwright.report.text_report import WIDTH, refusal_lines
@@ -65,7 +66,7 @@ def _stopped(told: Told) -> list[str]:
             lines += refusal_lines(refusal)
         return [*lines, "", *_deeper(told)]
     missing = told.forecast
-    assert missing is not None and not isinstance(missing, Forecast)
+    assert isinstance(missing, Missing)
     lines = ["CANNOT SAY: one thing that is not known stops the forecast.", ""]
     lines += textwrap.wrap(
         f"unknown  {missing.says}.", WIDTH, initial_indent="   ", subsequent_indent=" " * 12
@@ -97,7 +98,7 @@ def _table(told: Told, known: Forecast) -> list[str]:
         lines += ["", "~ at the pace of common practice: see below."]
     for each in sides:
         if each is not None:
-            lines.append(_gauge_line(known, each))
+            lines.append(_gauge_line(each))
     return lines
 
 
@@ -115,7 +116,7 @@ def _mark(known: Forecast) -> str:
     return "~" if known.practice else ""
 
 
-def _come(known: Forecast, bands: dict[str, tuple[Array, ...]], place: int) -> str:
+def _come(known: Forecast, bands: Mapping[str, tuple[Array, ...]], place: int) -> str:
     low, best, high = (float(each[place]) * 1e3 for each in bands["left"])
     if high < 5e-3:
         return "none"
@@ -123,18 +124,12 @@ def _come(known: Forecast, bands: dict[str, tuple[Array, ...]], place: int) -> s
 
 
 def _few(grams: float) -> str:
-    return (
-        "0"
-        if grams < 5e-3
-        else f"{grams:.2f}"
-        if grams < 0.095
-        else f"{grams:.2g}"
-        if grams < 99.5
-        else f"{grams:.0f}"
-    )
+    if grams < 5e-3:
+        return "0"
+    return f"{grams:.2f}" if grams < 0.095 else f"{grams:.2g}" if grams < 99.5 else f"{grams:.0f}"
 
 
-def _rate(known: Forecast, bands: dict[str, tuple[Array, ...]], place: int) -> str:
+def _rate(known: Forecast, bands: Mapping[str, tuple[Array, ...]], place: int) -> str:
     best = float(bands["rate"][1][place])
     if best < _SEEN:
         return "-"
@@ -157,7 +152,7 @@ def _reading(shown: Shown, place: int) -> str:
     return f">{shown.highest:g}" if best > shown.highest else f"{best:.2g}"
 
 
-def _gauge_line(known: Forecast, shown: Shown) -> str:
+def _gauge_line(shown: Shown) -> str:
     where = (
         "on the side of the retort: it feels the vapour"
         if shown.hot_side
