@@ -17,7 +17,7 @@ from retortwright.ground.arrays import Array
 
 __all__ = ["OverCharge", "over_charge", "places_of"]
 
-_SHARES = 24
+_SHARES = 20
 _HOTTER, _COLDER, _PLACES = 100.0, 140.0, 4  # K about the top, temperatures between
 _NONE = 1e-8  # Pa
 

@@ -55,12 +55,18 @@ class RunInTime:
         return StretchRates(self.parts, stretch, self.passing.get(stretch.state))
 
 
-def run_in_time(situation: Situation, finest: float = _FINEST) -> RunInTime | Missing:
-    """The run of a rig, moments no farther than `finest` [s] apart; or what stops it from being known."""
-    return situation.once(f"run in time {finest}", lambda: _run(situation, finest))
+def run_in_time(
+    situation: Situation, finest: float = _FINEST, tolerance: float = _TOLERANCE, whole: bool = True
+) -> RunInTime | Missing:
+    """The run of a rig, moments no farther than `finest` [s] apart; or what stops it from being known.
+
+    Not followed as a `whole` it ends with the last step in which the charge is as hot as it gets.
+    """
+    name = f"run in time {finest} {tolerance} {whole}"
+    return situation.once(name, lambda: _run(situation, finest, tolerance, whole))
 
 
-def _run(situation: Situation, finest: float) -> RunInTime | Missing:
+def _run(situation: Situation, finest: float, tolerance: float, whole: bool) -> RunInTime | Missing:
     middle = Ledger(situation.rig, situation.tables, Draws(situation.draws.samples, width=0.0, pick=(0,)))
     nominal = [middle.default(name) for name in ("room.temperature", "furnace.decay")]
     programme = programme_of(situation.rig, float(nominal[0][0]), float(nominal[1][0]))
@@ -69,6 +75,7 @@ def _run(situation: Situation, finest: float) -> RunInTime | Missing:
     state = main_state(situation)
     if isinstance(state, Missing):
         return state
+    programme = programme if whole else programme.until(state)
     ledger = Ledger(situation.rig, situation.tables, situation.draws)
     crossing = _crossing(situation, state)
     if isinstance(crossing, Missing):
@@ -78,7 +85,7 @@ def _run(situation: Situation, finest: float) -> RunInTime | Missing:
         return parts
     passing = swept_passing(crossing, parts, ledger)
     start = start_of(parts, crossing.charge.redistils)
-    times, course, steps = followed(parts, programme, passing, start, finest)
+    times, course, steps = followed(parts, programme, passing, start, finest, tolerance)
     return RunInTime(state, programme, times, course, parts, passing, crossing, steps, ledger)
 
 

@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from retortwright.ground.arrays import Array
 from retortwright.physics.carrying import carried_flux
 from retortwright.physics.gas import effusion_flux
-from retortwright.physics.vaporisation import hard_sphere_diffusivity
+from retortwright.physics.vaporisation import hard_sphere_diffusivity, stefan_flux
 from retortwright.situation.landing import landing_on
 from retortwright.situation.mesh import Mesh
 from retortwright.situation.vapour import Stream
@@ -27,9 +27,10 @@ from retortwright.situation.vapour_ways import Ways
 
 __all__ = ["Passing", "Sweeping", "passing_of", "surface_over_pressure", "swept_by"]
 
-_LEAST, _MOST, _PLACES = 1e-3, 1e6, 19  # Pa
+_LEAST, _MOST, _PLACES = 0.01, 1e6, 11  # Pa
 _NOTHING = 1e-30  # mol/s
 _PLENTY = 1e6  # mol/s
+_HALVINGS = 32
 _ALMOST = 1.0 - 1e-6  # of the whole pressure, up to which vapour diffuses
 
 
@@ -135,15 +136,13 @@ def _diffusing(over: Array, spread: Array, argon: Sweeping) -> Array:
     """Flow through still argon up to the way, then along it with what flows there [mol/s]."""
     (rise, wide), (length, bore) = argon.headspace, argon.line
     low, high = np.zeros_like(over), over.copy()
-    common = (spread, argon.temperature)
-    blown = argon.flow / bore
-    for _ in range(60):
+    whole, common, blown = argon.pressure, (spread, argon.temperature), argon.flow / bore
+    for _ in range(_HALVINGS):
         middle = (low + high) / 2
-        comes = wide * carried_flux(argon.pressure, over, middle, *common, rise, 0.0 * over)
-        goes = bore * carried_flux(argon.pressure, middle, 0.0 * over, *common, length, blown)
-        more = comes > goes
+        comes = wide * stefan_flux(whole, over, middle, *common, rise)
+        more = comes > bore * carried_flux(whole, middle, 0.0 * over, *common, length, blown)
         low, high = np.where(more, middle, low), np.where(more, high, middle)
-    return np.asarray(wide * carried_flux(argon.pressure, over, (low + high) / 2, *common, rise, 0.0 * over))
+    return np.asarray(wide * stefan_flux(whole, over, (low + high) / 2, *common, rise))
 
 
 def surface_over_pressure(area: Array, share: Array, temperature: Array, molar_mass: float) -> Array:

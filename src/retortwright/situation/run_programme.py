@@ -51,6 +51,11 @@ class Programme:
         """The times at which something changes at once [s]."""
         return np.unique([0.0, *(each.end for each in self.stretches)])
 
+    def until(self, state: str) -> Programme:
+        """The programme up to the end of the last step in a state."""
+        last = max(place for place, each in enumerate(self.stretches) if each.state == state)
+        return Programme(self.stretches[: last + 1], self.unsaid)
+
     def at(self, time: float) -> Stretch:
         """The stretch at a time; at a mark the one that ends there."""
         return next((each for each in self.stretches if time <= each.end + 1e-6), self.stretches[-1])
