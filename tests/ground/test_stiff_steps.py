@@ -19,7 +19,9 @@ def _robertson(time: Array, state: Array, which: Array) -> Array:
 
 def _driven(time: Array, state: Array, which: Array) -> Array:
     first, second = state
-    return np.array([-2 * (first - np.cos(time)) - 0.3 * first**2, np.sin(time) * first - 0.5 * first * second])
+    return np.array(
+        [-2 * (first - np.cos(time)) - 0.3 * first**2, np.sin(time) * first - 0.5 * first * second]
+    )
 
 
 def _cooling(time: Array, state: Array, which: Array) -> Array:
@@ -29,7 +31,9 @@ def _cooling(time: Array, state: Array, which: Array) -> Array:
 
 def test_the_error_of_equal_steps_falls_with_their_third_power() -> None:
     start, span = np.array([[0.3], [1.0]]), (0.0, 2.0)
-    sharp = solve_ivp(lambda t, y: _driven(t, y, np.zeros(1)), span, start[:, 0], "DOP853", rtol=1e-12, atol=1e-12)
+    sharp = solve_ivp(
+        lambda t, y: _driven(t, y, np.zeros(1)), span, start[:, 0], "DOP853", rtol=1e-12, atol=1e-12
+    )
     errors = []
     for steps in (20, 40, 80):
         times = np.linspace(*span, steps + 1)  # a step between each two, for nothing is judged too rough
@@ -68,6 +72,7 @@ def test_a_sample_alone_goes_as_it_does_among_others() -> None:
     together = course_of(_cooling, start, times, np.ones((2, 3)), 1e-5, (0,), 1e-3)
     assert together.steps.min() < together.steps.max()  # each at a pace of its own
     for one in range(3):
+
         def alone(time: Array, state: Array, which: Array, one: int = one) -> Array:
             return _cooling(time, state, which + one)
 

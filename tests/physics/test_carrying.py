@@ -16,13 +16,17 @@ _TOTAL, _SPREAD, _HOT, _LONG = 1e4, 2e-3, 700.0, 0.1
 def test_a_gas_that_stands_still_gives_stefans_law() -> None:
     near, far = np.array([10.0, 1e3, 9.9e3, 5e3]), np.array([0.0, 200.0, 0.0, 5e3])
     found = carried_flux(_TOTAL, near, far, _SPREAD, _HOT, _LONG, 0.0)
-    np.testing.assert_allclose(found, stefan_flux(_TOTAL, near, far, _SPREAD, _HOT, _LONG), rtol=1e-12)  # exact
+    np.testing.assert_allclose(
+        found, stefan_flux(_TOTAL, near, far, _SPREAD, _HOT, _LONG), rtol=1e-12
+    )  # exact
 
 
 def test_a_fast_gas_is_saturated_at_the_near_end() -> None:
     near = np.array([10.0, 1e3, 9e3])
     found = carried_flux(_TOTAL, near, 0.0, _SPREAD, _HOT, _LONG, 50.0)
-    np.testing.assert_allclose(found, 50.0 * near / (_TOTAL - near), rtol=1e-9)  # exact: the limit of much gas
+    np.testing.assert_allclose(
+        found, 50.0 * near / (_TOTAL - near), rtol=1e-9
+    )  # exact: the limit of much gas
 
 
 def test_the_profile_that_belongs_to_it_begins_where_it_should() -> None:

@@ -9,7 +9,9 @@ import pytest
 from retortwright.physics.receding import receding_face_pace
 
 
-@pytest.mark.parametrize(("ways", "volume"), [(1.0, lambda r: r), (2.0, lambda r: r**2), (3.0, lambda r: r**3)])
+@pytest.mark.parametrize(
+    ("ways", "volume"), [(1.0, lambda r: r), (2.0, lambda r: r**2), (3.0, lambda r: r**3)]
+)
 def test_it_is_what_an_evenly_moving_face_uncovers(ways: float, volume: object) -> None:
     time, step = np.linspace(0.05, 0.95, 19), 1e-6
     left = lambda at: volume(1.0 - at)  # type: ignore[operator]  # noqa: E731

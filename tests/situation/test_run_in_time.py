@@ -56,7 +56,9 @@ def test_metal_and_heat_are_kept(rig: Rig) -> None:
     heat = run.of("heat") - run.of("heat")[0]
     brought = run.of("furnace") - run.of("room") - run.of("taken")
     assert np.max(np.abs(heat - brought)) < 1e-6 * np.max(run.of("furnace"))  # exact
-    taken = run.parts.heat.reaction * (run.parts.comes - run.of("bound")) + run.parts.heat.vapour * run.of("gone")
+    taken = run.parts.heat.reaction * (run.parts.comes - run.of("bound")) + run.parts.heat.vapour * run.of(
+        "gone"
+    )
     if not run.crossing.charge.redistils:
         assert np.max(np.abs(run.of("taken") - taken)) < 1e-6 * np.max(taken)  # exact
 
@@ -79,7 +81,9 @@ def test_a_furnace_that_can_follows_its_set_point() -> None:
         share = (time - stretch.start) / (stretch.end - stretch.start)
         target = np.full(1, stretch.before + share * (stretch.after - stretch.before))
         mass, _ = run.parts.heat.at(state[0], which)
-        assert abs(mass - run.parts.heat.aimed(target, which))[0] < 1.0  # exact: it has all the power it wants
+        assert (
+            abs(mass - run.parts.heat.aimed(target, which))[0] < 1.0
+        )  # exact: it has all the power it wants
 
 
 def test_a_furnace_that_cannot_falls_behind_and_bounds_the_stream() -> None:
@@ -107,7 +111,9 @@ def test_a_slow_reaction_sets_the_pace_whatever_the_rest_would_allow() -> None:
     inside = (times >= hold.start - 1e-6) & (times <= hold.end + 1e-6)
     gone, at = _of(course, "gone")[inside, 0], times[inside]
     pace = (gone[-1] - gone[0]) / (at[-1] - at[0])
-    assert pace == pytest.approx(run.parts.comes[0] / 1e6, rel=2e-2)  # exact: evenly over the time of the reaction
+    assert pace == pytest.approx(
+        run.parts.comes[0] / 1e6, rel=2e-2
+    )  # exact: evenly over the time of the reaction
 
 
 def test_one_sample_alone_is_what_it_is_among_others() -> None:
@@ -125,7 +131,8 @@ def test_sharper_steps_come_to_the_same() -> None:
         for tolerance in (1e-3, 1e-4, 1e-6)
     }
     off = [
-        np.max(np.abs(_of(runs[each], "gone") - _of(runs[1e-6], "gone")) / run.parts.comes) for each in (1e-3, 1e-4)
+        np.max(np.abs(_of(runs[each], "gone") - _of(runs[1e-6], "gone")) / run.parts.comes)
+        for each in (1e-3, 1e-4)
     ]
     assert off[1] < 1e-3
     assert off[1] < off[0]

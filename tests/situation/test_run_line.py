@@ -18,7 +18,9 @@ from retortwright.situation.run_in_time import RunInTime, run_in_time
 from retortwright.situation.run_line import Sweeping, swept_by
 from situation.crossings import MIDDLE, RUBIDIUM, situation
 
-_ARGON = RUBIDIUM.text.replace('running = ["furnace", "tape", "pump"]', 'running = ["furnace", "tape", "argon"]').replace(
+_ARGON = RUBIDIUM.text.replace(
+    'running = ["furnace", "tape", "pump"]', 'running = ["furnace", "tape", "argon"]'
+).replace(
     "[plant]", '[plant]\nargon = { on = "V1", purity = "99.999 %", hose = "1 m nylon", flow = "0.2 L/min" }'
 )
 
@@ -61,13 +63,17 @@ def test_more_pressure_never_passes_less() -> None:
 def test_still_argon_lets_through_what_stefan_says() -> None:
     run, argon, stream = _run(), _still(), _run().crossing.vapour.stream
     swept = swept_by(run.parts.passing, stream, argon)
-    spread = hard_sphere_diffusivity(ATMOSPHERE, stream.temperature, stream.gas.molar_mass, 0.039948, argon.diameter)
-    for place in range(0, 13):
+    spread = hard_sphere_diffusivity(
+        ATMOSPHERE, stream.temperature, stream.gas.molar_mass, 0.039948, argon.diameter
+    )
+    for place in range(13):
         over = np.exp(swept.first + swept.step * place)
         if over >= ATMOSPHERE:
             break
         exact = 4e-4 * stefan_flux(ATMOSPHERE, over, 0.0, spread, stream.temperature, 0.05)
-        np.testing.assert_allclose(np.exp(swept.logarithm[place]), exact, rtol=1e-3)  # exact for a line of no length
+        np.testing.assert_allclose(
+            np.exp(swept.logarithm[place]), exact, rtol=1e-3
+        )  # exact for a line of no length
 
 
 def test_boiling_pushes_the_argon_before_it() -> None:
@@ -97,6 +103,10 @@ def test_a_run_in_argon_is_slower_and_does_not_say_where_it_lands() -> None:
     assert not any(name.startswith("to-") for name in found.figures)
     assert any("argon" in note for note in found.notes)
     assert found.figures["product"].values[-1, 0] == pytest.approx(
-        max(found.figures["left"].values[-1, 0] - (vacuum.figures["left"].values[-1, 0] - vacuum.figures["product"].values[-1, 0]), 0.0),
+        max(
+            found.figures["left"].values[-1, 0]
+            - (vacuum.figures["left"].values[-1, 0] - vacuum.figures["product"].values[-1, 0]),
+            0.0,
+        ),
         abs=5e-5,
     )

@@ -53,9 +53,13 @@ def forecast_document(told: Told) -> dict[str, Any]:
     }
     if known is None:
         return {**head, "figures": []}
+    return head | _body(told, known)
+
+
+def _body(told: Told, known: Forecast) -> dict[str, Any]:
+    """What a forecast that could be made says."""
     rows = rows_shown(told, known)
     return {
-        **head,
         "metal": known.metal,
         "gives_metal_in": known.state,
         "pace_of_practice": known.practice,

@@ -111,41 +111,18 @@ def forecast_of(situation: Situation, finest: float = 300.0) -> Forecast | Missi
 
 
 def _told(situation: Situation, run: RunInTime) -> Forecast:
-    ledger, crossing = run.ledger, run.crossing
+    ledger = run.ledger
     swept = bool(argon_states(situation))
-    places = RunPlaces({}, np.zeros(situation.draws.size), ()) if swept else places_of_run(crossing)
+    places = RunPlaces({}, np.zeros(situation.draws.size), ()) if swept else places_of_run(run.crossing)
     water, pace, dry = water_of(situation, ledger)
     gas = run_gas(situation, ledger)
     course = gas_course(run, gas, water, pace)
-    mass = molar(ledger, crossing.metal)
-    gone = run.of("gone")
-    share = gone / run.parts.comes
     looks = [run.rates_at(at).look(state, _all(run)) for at, state in zip(run.times, run.course, strict=True)]
-    leaving = np.stack([look.leaving for look in looks])
-    vapour = np.minimum(run.parts.passing.pressure(leaving), np.exp(np.stack([look.over for look in looks])))
-    held, _ = held_back(situation.tree, ledger, crossing.metal)
-    product = np.maximum(gone * mass * (1.0 - places.lost) - held, 0.0)
-    figures = {
-        "charge": Figured("temperature", np.stack([look.charge for look in looks])),
-        "product": Figured("mass", product),
-        "left": Figured("mass", gone * mass),
-        "rate": Figured("rate", leaving * mass),
-        "vapour": Figured("pressure", vapour),
-        "over-charge": Figured("pressure", np.exp(np.stack([look.over for look in looks]))),
-        "hydrogen": Figured("amount", course.given),
-        "furnace-power": Figured("power", _power(run, looks)),
-    }
-    figures |= {f"to-{name}": Figured("mass", gone * mass * part) for name, part in places.shares.items()}
-    figures |= {
-        f"along-{what}": Figured("mass", _along(table, share)) for what, table in run.parts.besides.items()
-    }
-    for crust in places.crusts:
-        figures[f"crust-{crust.piece}"] = Figured("length", crust.thickness(share))
-        figures[f"open-{crust.piece}"] = Figured("length", crust.free(share))
-    gauges = tuple(shown_by_gauges(run, course, vapour, ledger))
-    unsaid = (*(() if dry is None else (dry,)), *gas.missing)
+    figures = _figures(run, looks, places) | {"hydrogen": Figured("amount", course.given)}
+    gauges = tuple(shown_by_gauges(run, course, figures["vapour"].values, ledger))
+    moments = moments_of(run, figures["product"].values, np.stack([look.leaving for look in looks]))
     return Forecast(
-        crossing.metal,
+        run.crossing.metal,
         run.state,
         run.times,
         tuple(run.programme.at(at).state for at in run.times.tolist()),
@@ -153,14 +130,39 @@ def _told(situation: Situation, run: RunInTime) -> Forecast:
         figures,
         gauges,
         limits_of(run, looks),
-        tuple(moments_of(run, product, leaving)),
-        "reaction.time" not in situation.rig.assume and not crossing.charge.redistils,
-        unsaid,
+        tuple(moments),
+        "reaction.time" not in situation.rig.assume and not run.crossing.charge.redistils,
+        (*(() if dry is None else (dry,)), *gas.missing),
         tuple(_notes(run, swept)),
         tuple(ledger.used.values()),
         frozenset(ledger.cites),
         run,
     )
+
+
+def _figures(run: RunInTime, looks: Sequence[Look], places: RunPlaces) -> dict[str, Figured]:
+    """Every figure but the gas."""
+    mass, gone = molar(run.ledger, run.crossing.metal), run.of("gone")
+    share = gone / run.parts.comes
+    over, leaving = (np.stack([getattr(look, name) for look in looks]) for name in ("over", "leaving"))
+    held, _ = held_back(run.crossing.tree, run.ledger, run.crossing.metal)
+    found = {
+        "charge": Figured("temperature", np.stack([look.charge for look in looks])),
+        "product": Figured("mass", np.maximum(gone * mass * (1.0 - places.lost) - held, 0.0)),
+        "left": Figured("mass", gone * mass),
+        "rate": Figured("rate", leaving * mass),
+        "vapour": Figured("pressure", np.minimum(run.parts.passing.pressure(leaving), np.exp(over))),
+        "over-charge": Figured("pressure", np.exp(over)),
+        "furnace-power": Figured("power", _power(run, looks)),
+    }
+    found |= {f"to-{name}": Figured("mass", gone * mass * part) for name, part in places.shares.items()}
+    found |= {
+        f"along-{what}": Figured("mass", _along(table, share)) for what, table in run.parts.besides.items()
+    }
+    for crust in places.crusts:
+        found[f"crust-{crust.piece}"] = Figured("length", crust.thickness(share))
+        found[f"open-{crust.piece}"] = Figured("length", crust.free(share))
+    return found
 
 
 def _all(run: RunInTime) -> NDArray[np.intp]:
