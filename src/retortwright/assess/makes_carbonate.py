@@ -10,7 +10,7 @@ from retortwright.assess.makes_charge_words import grams, middle, plain
 from retortwright.belief.believed import Ledger
 from retortwright.physics.constants import ATMOSPHERE, GAS_CONSTANT
 from retortwright.reference.compounds import class_of
-from retortwright.reference.datum import Missing, number_of
+from retortwright.reference.datum import Row, number_of
 from retortwright.rig.parts import Reagent
 from retortwright.situation.charge import charge_of
 from retortwright.situation.figure import figure_of
@@ -59,7 +59,7 @@ def _left(situation: Situation, reagent: Reagent, name: str, state: str) -> Chec
 
 def _fire(ledger: Ledger, name: str) -> str:
     row = ledger.row("charges", name, "fires")
-    if isinstance(row, Missing):
+    if not isinstance(row, Row):
         return "Fire it until its weight stays."
     hot = number_of(row).best - _CELSIUS
     return f"Fire it at {hot:.0f} degC until its weight stays, let it cool under argon, load it at once."

@@ -9,7 +9,7 @@ cannot be shown has no numbers.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,10 +18,10 @@ from retortwright.ground.arrays import Array
 from retortwright.ground.ranges import Mask, quietly
 from retortwright.physics.melt_mixing import Mixing
 from retortwright.physics.phase_approach import Approach, Rough
-from retortwright.physics.phase_settling import Settled
+from retortwright.physics.phase_settling import MOST_STEPS, Settled
 from retortwright.physics.phase_system import ABSENT, Charges, PhaseSystem, Picture
 
-__all__ = ["PhaseEquilibrium"]
+__all__ = ["UNITS", "WAYS", "PhaseEquilibrium", "charges_of"]
 
 # One after the other, until a point has settled.
 _APPROACHES = (
@@ -31,6 +31,9 @@ _APPROACHES = (
     Approach(1e-13, 1e-6, 250, 100.0),
 )
 _UNDER = 1e-12  # h below zero that a phase which is there counts as having, to start from
+WAYS = len(_APPROACHES)
+UNITS = {"WAYS": "1"}
+_STEPS = 24  # from near by
 _BALANCE = 1e-9  # of each element
 _EVEN = 1e-9  # of every phase and species, over R T
 
@@ -59,6 +62,8 @@ class PhaseEquilibrium:
         totals: Array,
         interactions: tuple[Array, Array] | None = None,
         before: PhaseEquilibrium | None = None,
+        roughly: bool = False,
+        ways: int = WAYS,
     ) -> PhaseEquilibrium:
         """The equilibrium of each point.
 
@@ -66,15 +71,17 @@ class PhaseEquilibrium:
         logarithm of the pressure over its standard added, nan or inf where a species is not there
         (points, species); `totals` the moles of the elements (points, elements); `interactions` w and
         v over R T of the pairs of the system, (points, pairs) each. `before` are equilibria of much the
-        same points, from which each is reached in few steps where it is near.
+        same points, from which each is reached in few steps where it is near. `roughly` leaves out
+        whether another melt would do better: for points on the way to others. Of the ways that lead
+        there from nothing known only the first `ways` are tried.
         """
-        charges = _charges(system, standard, totals, interactions)
+        charges = charges_of(system, standard, totals, interactions)
         found = _nothing(charges)
         left = np.flatnonzero(np.isfinite(totals).all(1) & (totals >= 0).all(1) & (totals.sum(1) > 0))
         if before is not None:
-            left = found._filled(charges, left, left[before.converged[left]], before._as_start)
-        for approach in _APPROACHES:
-            left = found._filled(charges, left, left, lambda some, _, way=approach: way.rough(some))
+            left = found._filled(charges, left, left[before.converged[left]], before._as_start, roughly, _STEPS)
+        for approach in _APPROACHES[:ways]:
+            left = found._filled(charges, left, left, lambda some, _, way=approach: way.rough(some), roughly)
         return found
 
     def _filled(
@@ -83,12 +90,14 @@ class PhaseEquilibrium:
         left: NDArray[np.intp],
         tried: NDArray[np.intp],
         start: Callable[[Charges, NDArray[np.intp]], Rough],
+        roughly: bool,
+        steps: int = MOST_STEPS,
     ) -> NDArray[np.intp]:
         """Solves some of the points that are left, each from its start; which are left then."""
         if not len(tried):
             return left
         some = charges.kept(tried)
-        judged = _judged(some, Settled.of(some, start(some, tried)))
+        judged = _judged(some, Settled.of(some, start(some, tried), steps), roughly)
         good = judged.converged
         for each in fields(self):
             getattr(self, each.name)[tried[good]] = getattr(judged, each.name)[good]
@@ -100,12 +109,28 @@ class PhaseEquilibrium:
         logs = np.log(np.maximum(self.shares[points], 1e-300))
         return Rough(self.potentials[points].copy(), self.phase_moles[points].copy(), slack, logs)
 
+    def stays_one(self, charges: Charges, everywhere: bool) -> Mask:
+        """Whether no melt would part of its own accord, and none would grow with quite another composition.
+
+        The second is only looked for if `everywhere` says so.
+        """
+        one = np.ones(len(self.potentials), dtype=bool)
+        levels = self.potentials @ charges.system.atoms.T - charges.standard
+        for number, mixing in enumerate(charges.mixing):
+            if mixing is not None:
+                part, there = charges.system.slices[number], self.phase_moles[:, number] > 0
+                one &= mixing.stays_one(self.shares[:, part]) | ~there
+                if everywhere:
+                    high = np.maximum(self.excess[:, number], 0.0)
+                    one &= ~mixing.rises_elsewhere(levels[:, part], high)
+        return one
+
     def kept(self, which: Mask | NDArray[np.intp]) -> PhaseEquilibrium:
         """The same for some of the points."""
         return PhaseEquilibrium(*(getattr(self, each.name)[which] for each in fields(self)))
 
 
-def _charges(
+def charges_of(
     system: PhaseSystem, standard: Array, totals: Array, interactions: tuple[Array, Array] | None
 ) -> Charges:
     """The points in the form they are solved in: species of elements that are not there are not there."""
@@ -147,7 +172,7 @@ def _nothing(charges: Charges) -> PhaseEquilibrium:
     )
 
 
-def _judged(charges: Charges, settled: Settled) -> PhaseEquilibrium:
+def _judged(charges: Charges, settled: Settled, roughly: bool) -> PhaseEquilibrium:
     """What was found, and whether it is an equilibrium: every condition is computed afresh."""
     system, there = charges.system, settled.moles > 0
     moles = system.by_species(settled.moles, settled.shares)
@@ -160,20 +185,11 @@ def _judged(charges: Charges, settled: Settled) -> PhaseEquilibrium:
     stable = np.where(there, 0.0, picture.excess).max(1) < _EVEN
     converged = settled.done & (imbalance < _BALANCE) & (uneven < _EVEN) & stable
     converged &= (settled.moles >= 0).all(1)
-    one_melt = _stay_one(charges, settled, picture)
-    return PhaseEquilibrium(
+    found = PhaseEquilibrium(
         moles, settled.moles, settled.shares, picture.excess, settled.potentials, imbalance, uneven,
-        converged & one_melt, one_melt, settled.open,
+        converged, np.ones_like(converged), settled.open,
     )  # fmt: skip
-
-
-def _stay_one(charges: Charges, settled: Settled, picture: Picture) -> Mask:
-    """Whether no melt would part, and none would grow with another composition than was found."""
-    one = np.ones(len(charges.totals), dtype=bool)
-    levels = settled.potentials @ charges.system.atoms.T - charges.standard
-    for number, mixing in enumerate(charges.mixing):
-        if mixing is not None:
-            part, there = charges.system.slices[number], settled.moles[:, number] > 0
-            one &= mixing.stays_one(settled.shares[:, part]) | ~there
-            one &= ~mixing.rises_elsewhere(levels[:, part], np.maximum(picture.excess[:, number], 0.0))
-    return one
+    if roughly:
+        return found
+    one_melt = found.stays_one(charges, True)
+    return replace(found, converged=converged & one_melt, one_melt=one_melt)

@@ -22,9 +22,10 @@ from retortwright.ground.ranges import Mask
 from retortwright.physics.phase_approach import Rough
 from retortwright.physics.phase_system import ABSENT, Charges, Picture
 
-__all__ = ["Settled"]
+__all__ = ["MOST_STEPS", "UNITS", "Settled"]
 
-_STEPS = 80
+MOST_STEPS = 80
+UNITS = {"MOST_STEPS": "1"}
 _CANDIDATES = 4  # species for each component, before all are tried
 _REACH = 4.0  # most that a potential changes in one step
 _DAMPING = 30.0
@@ -51,7 +52,7 @@ class Settled:
     open: Mask  # whether nothing that is there fixes the potential of a species, (points, species)
 
     @classmethod
-    def of(cls, charges: Charges, rough: Rough) -> Settled:
+    def of(cls, charges: Charges, rough: Rough, steps: int = MOST_STEPS) -> Settled:
         """The equilibrium of each point from nearly there."""
         state = _State.begun(charges, rough)
         points, elements = charges.totals.shape
@@ -61,9 +62,9 @@ class Settled:
             np.zeros(points, dtype=bool), np.ones(rough.logs.shape, dtype=bool),
         )  # fmt: skip
         left = np.arange(points)
-        for step in range(_STEPS + 1):
+        for step in range(steps + 1):
             settled, lost = state.judged()
-            over = np.ones_like(settled) if step == _STEPS else settled | lost
+            over = np.ones_like(settled) if step == steps else settled | lost
             if over.sum() > len(over) / 16:
                 place = left[over]
                 found.potentials[place] = times(state.own[over], state.rows.back[over].transpose(0, 2, 1))

@@ -21,7 +21,7 @@ from retortwright.ground.arrays import Array, Real
 from retortwright.ground.formula import elements_of
 from retortwright.ground.ranges import Mask
 from retortwright.physics.constants import GAS_CONSTANT
-from retortwright.physics.phase_equilibrium import PhaseEquilibrium
+from retortwright.physics.phase_equilibrium import WAYS, PhaseEquilibrium, charges_of
 from retortwright.reference.datum import Missing
 from retortwright.reference.species import STANDARD_PRESSURE, Species, unknown_of
 from retortwright.reference.tables import Tables
@@ -29,7 +29,7 @@ from retortwright.situation.charge_phases import ChargePhases, charge_phases
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.melting import interaction_of, mix_as_metals
 
-__all__ = ["AnyCharge", "Conditions", "Contents", "any_charge", "in_doubt", "unknown_slags", "unmixed_metals"]
+__all__ = ["AnyCharge", "Conditions", "Contents", "any_charge", "doubtful", "in_doubt", "unknown_slags", "unmixed_metals"]
 
 _BASES = ("Li", "Na", "K", "Rb", "Cs", "Mg", "Ca", "Sr", "Ba")  # metals whose oxides a slag binds
 _ACIDS = ("Al", "Si")  # what binds them
@@ -81,13 +81,29 @@ class Conditions:
         return replace(self, kelvin=self.kelvin[which], standard=self.standard[which], interactions=pairs)
 
     def solved(
-        self, totals: Array, pressure: Array, before: PhaseEquilibrium | None = None
+        self,
+        totals: Array,
+        pressure: Array,
+        before: PhaseEquilibrium | None = None,
+        roughly: bool = False,
+        ways: int = WAYS,
     ) -> PhaseEquilibrium:
         """What moles of the elements (points, elements) become under pressures of the gas [Pa]."""
+        standard = self._under(pressure)
+        return PhaseEquilibrium.of(
+            self.phases.system, standard, totals, self.interactions, before, roughly, ways
+        )
+
+    def stays_one(self, found: PhaseEquilibrium, totals: Array, pressure: Array, everywhere: bool) -> Mask:
+        """Whether what was found roughly holds no melt that would part."""
+        charges = charges_of(self.phases.system, self._under(pressure), totals, self.interactions)
+        return found.stays_one(charges, everywhere)
+
+    def _under(self, pressure: Array) -> Array:
         standard = self.standard.copy()
         with np.errstate(divide="ignore"):
             standard[:, : self.phases.gases] += np.log(pressure / STANDARD_PRESSURE)[:, None]
-        return PhaseEquilibrium.of(self.phases.system, standard, totals, self.interactions, before)
+        return standard
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,12 +177,21 @@ class AnyCharge:
 
 
 def in_doubt(phases: ChargePhases, found: PhaseEquilibrium, kelvin: Array, totals: Array) -> Mask:
-    """Where a species might be there that has no data at the temperature, point by point.
+    """Where a species might be there that has no data at the temperature, point by point."""
+    doubt = np.zeros(kelvin.shape, dtype=bool)
+    for _, where in doubtful(phases, found, kelvin, totals):
+        doubt |= where
+    return doubt
 
-    It is judged by its Gibbs energy carried on straight from the end of its data. A solid ends where
+
+def doubtful(
+    phases: ChargePhases, found: PhaseEquilibrium, kelvin: Array, totals: Array
+) -> Iterator[tuple[Species, Mask]]:
+    """Species that might be there though they have no data at the temperature, and at which points.
+
+    It is judged by the Gibbs energy carried on straight from the end of its data. A solid ends where
     it melts: where the other condensed phase of a formula is known there is no doubt.
     """
-    doubt = np.zeros(kelvin.shape, dtype=bool)
     atoms = phases.system.atoms
     for number, species in enumerate(phases.species):
         outside = _outside(species, kelvin)
@@ -180,8 +205,9 @@ def in_doubt(phases: ChargePhases, found: PhaseEquilibrium, kelvin: Array, total
         level = found.potentials @ atoms[number] - _carried_on(species, kelvin) / (GAS_CONSTANT * kelvin)
         made = (totals[:, atoms[number] > 0] > 0).all(-1)
         with np.errstate(invalid="ignore"):
-            doubt |= outside & made & ~found.open[:, number] & (level > -_NEARLY[species.phase])
-    return doubt
+            where = outside & made & ~found.open[:, number] & (level > -_NEARLY[species.phase])
+        if where.any():
+            yield species, where
 
 
 def any_charge(chemistry: Chemistry, amounts: Mapping[str, Real]) -> AnyCharge | None:

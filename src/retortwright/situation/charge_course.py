@@ -9,7 +9,7 @@ What forms gas first (hydrogen from water, carbon monoxide from carbonate) goes 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -21,7 +21,8 @@ from retortwright.ground.arrays import Array, Real
 from retortwright.ground.formula import elements_of
 from retortwright.ground.ranges import Mask
 from retortwright.reference.datum import Missing
-from retortwright.reference.species import name_parts
+from retortwright.reference.species import Species, find_species, name_parts
+from retortwright.reference.tables import Tables
 from retortwright.situation.any_charge import AnyCharge, any_charge
 from retortwright.situation.charge import charge_of
 from retortwright.situation.chemistry import Chemistry
@@ -122,7 +123,7 @@ def _made(situation: Situation, kelvin: Array) -> CourseFigure | Missing:
     totals = np.stack([np.broadcast_to(each, kelvin.shape) for each in charge.totals(amounts)], axis=-1)
     taken = taken_away(charge.conditions(kelvin), totals, metal, SHARES)
     course = _told(charge, taken, kelvin, metal)
-    missing = (*ledger.missing, *_unknown(situation, course, taken))
+    missing = (*ledger.missing, *_unknown(course, taken, situation.tables))
     return CourseFigure(course, tuple(ledger.used.values()), frozenset(ledger.cites), missing)
 
 
@@ -182,11 +183,18 @@ def _through_three(places: Array, values: Array, at: Array) -> Array:
     return np.asarray(y0 + (at - x0) * (first + (at - x1) * (second - first) / (x2 - x0)))
 
 
-def _unknown(situation: Situation, course: ChargeCourse, taken: Taken) -> tuple[Missing, ...]:
+def _unknown(course: ChargeCourse, taken: Taken, tables: Tables) -> Iterator[Missing]:
+    """Why some samples or steps are not known."""
     lost = ~course.known & ~course.ended
-    if not lost.any():
-        return ()
-    return (Missing("charge", "the equilibrium of this charge could not be shown at some step"),)
+    for name, where in taken.doubt.items():
+        if (where & lost).any():
+            species = find_species(tables, name)
+            if isinstance(species, Species):
+                hot = course.temperature[(where & lost).any(0)]
+                yield species.missing_at(float(np.median(hot)))
+            lost = lost & ~np.logical_or.accumulate(where, axis=0)
+    if lost.any():
+        yield Missing("charge", "what this charge becomes late in the run could not be shown by computation")
 
 
 def _is_made_of(name: str, metal: str) -> bool:

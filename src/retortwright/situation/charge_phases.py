@@ -13,6 +13,7 @@ from itertools import combinations
 
 import numpy as np
 
+from retortwright.ground.ranges import Mask
 from retortwright.physics.phase_system import PhaseSystem
 from retortwright.reference.compounds import class_of
 from retortwright.reference.species import Species, condensed_of, gases_of
@@ -43,6 +44,20 @@ class ChargePhases:
         """The formulas of a pair of the system."""
         one, other = self.system.pairs[number]
         return self.species[one].formula, self.species[other].formula
+
+    def kept(self, which: Mask) -> ChargePhases:
+        """The same of some of the species; the elements stay, and so does the gas."""
+        species = tuple(each for each, here in zip(self.species, which, strict=True) if here)
+        parts = [(self.names[number], int(which[part].sum())) for number, part in enumerate(self.system.slices)]
+        mixed = {name: count for name, count in parts if count or name == "gas"}
+        alone = tuple(each.name for each in species[sum(mixed.values()) :])
+        place = np.cumsum(which) - 1
+        pairs = tuple((int(place[one]), int(place[other])) for one, other in self._pairs_of(which))
+        system = PhaseSystem(self.system.atoms[which], tuple(mixed.values()), pairs)
+        return ChargePhases(self.elements, species, (*mixed, *alone), system)
+
+    def _pairs_of(self, which: Mask) -> Iterator[tuple[int, int]]:
+        return ((one, other) for one, other in self.system.pairs if which[one] and which[other])
 
 
 def charge_phases(tables: Tables, elements: Iterable[str]) -> ChargePhases:

@@ -10,26 +10,33 @@ left of it stays positive.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
 from retortwright.ground.ranges import Mask, quietly
-from retortwright.physics.phase_equilibrium import PhaseEquilibrium
-from retortwright.situation.any_charge import Conditions, in_doubt
+from retortwright.physics.phase_equilibrium import WAYS, PhaseEquilibrium
+from retortwright.reference.species import STANDARD_PRESSURE
+from retortwright.situation.any_charge import Conditions, doubtful, in_doubt
+from retortwright.situation.few_species import Few, levels_of
 
 __all__ = ["CARRIER", "Taken", "standing", "taken_away"]
 
 CARRIER = "Ar"
 _FIRST_PRESSURE = 1e7  # Pa, of the carrier over a charge of which nothing is known yet
 _TRACE = 1e-7  # of the wanted metal: moles of carrier there
-_ABOVE = 30.0  # pressure of the carrier over that of the vapour
-_LOST = 1e-14  # share of all atoms: of an element of which less is left nothing is reckoned
+_ABOVE = 100.0  # pressure of the carrier over that of the vapour, and what it may become
+_LEAST_ABOVE, _MOST_ABOVE = 10.0, 1e4
+_LOST = 1e-11  # share of all atoms: of an element of which less is left nothing is reckoned
 _FAR_ABOVE = 3000.0  # the same, where it may be hotter
+_SPARED = 1e-3  # share of an element that is never taken in looking ahead
+_LOOKS = 5  # in so many steps it is looked once whether another melt would do better
 _TURNS = 24  # to find how much carrier brings what is wanted
 _FAR = 5.0  # most that the logarithm of the carrier changes while only one side is known
-_OVER = 2e-4  # by how much what is brought may be more than is wanted
+_OVER = 2e-3  # by how much what is brought may be more than is wanted
 _NOTHING = 1e-6  # Pa of the product: from there on nothing comes
 
 
@@ -43,7 +50,7 @@ class Taken:
     moles: Array  # of each species that is no gas, in the pot [mol]
     shown: Mask  # (steps, samples)
     ended: Mask  # (steps, samples): where nothing of the product comes any more
-    doubt: Mask  # (steps, samples): where a species without data might be there
+    doubt: Mapping[str, Mask]  # species that might be there but have no data, (steps, samples)
     found: tuple[PhaseEquilibrium, ...]  # of each step, where all of it is kept
 
 
@@ -76,6 +83,11 @@ class _Search:
         self.turn += 1
 
 
+def _counted(totals: Array) -> Array:
+    """Moles of the elements without those of which next to nothing is left."""
+    return np.where(totals < _LOST * totals.sum(1, keepdims=True), 0.0, totals)
+
+
 class _Taking:
     """The points on their way."""
 
@@ -92,66 +104,120 @@ class _Taking:
         self.gone = np.zeros((len(totals), self.gases))
         self.pressure = np.full(len(totals), _FIRST_PRESSURE)
         self.open = np.ones(len(totals), dtype=bool)  # something of the product still comes
-        self.found = self._solved(np.arange(len(totals)), _TRACE * self.whole, None)
+        self.always = np.zeros(len(phases.species), dtype=bool)
+        self.always[: self.gases] = self.holds > 0
+        self.always[self.inert] = True
+        self.few = Few.of(at, np.ones(len(phases.species), dtype=bool))
+        self.few_found = self._solved(np.arange(len(totals)), _TRACE * self.whole, None)
         self._look()
 
-    def _solved(self, points: Array, carrier: Array, before: PhaseEquilibrium | None) -> PhaseEquilibrium:
-        totals = self.totals[points].copy()
-        totals[totals < _LOST * totals.sum(1, keepdims=True)] = 0.0
-        totals[:, self.carrier] = carrier
-        return self.at.kept(points).solved(totals, self.pressure[points], before)
+    def _solved(
+        self, points: NDArray[np.intp], carrier: Array, before: PhaseEquilibrium | None, ways: int = WAYS
+    ) -> PhaseEquilibrium:
+        totals = self._with_carrier(points, carrier)
+        if before is not None:
+            before.phase_moles[:, 0] = carrier / before.shares[:, self._own_inert]
+        return self.few.at.kept(points).solved(totals, self.pressure[points], before, before is not None, ways)
 
-    def _partial(self) -> Array:
-        """Pressure of each gas [Pa]."""
-        gas = self.found.shares[:, : self.gases] * self.pressure[:, None]
-        gas[:, self.inert] = 0.0
-        return gas
+    def _with_carrier(self, points: NDArray[np.intp], carrier: Array) -> Array:
+        totals = _counted(self.totals[points])
+        totals[:, self.carrier] = carrier
+        return totals
+
+    @property
+    def _own_inert(self) -> int:
+        """The number of the carrier among the few species."""
+        return int(self.few.which[: self.inert].sum())
 
     @quietly
     def _look(self) -> None:
-        """What stands over the charge now, and where nothing does."""
-        self.partial = self._partial()
+        """What stands over the charge now, where nothing does, and which species matter."""
+        levels = levels_of(self.at, self.few_found, self.pressure)
+        if self.few.which.all() or self.few.lacks(levels):
+            found = self.few.of_all(self.few_found, levels)
+            self.few = Few.enough(self.at, levels, self.always)
+            self.few_found = self.few.of_these(found)
+        self.found = self.few.of_all(self.few_found, levels)
+        self.partial = self.found.shares[:, : self.gases] * self.pressure[:, None]
+        self.partial[:, self.inert] = 0.0
         self.own = self.partial[:, self.product].sum(1)
         self.open &= ~(self.own < _NOTHING)
 
+    def _press(self) -> None:
+        """A pressure of the carrier that is well above that of the vapour."""
+        vapour = self.partial.sum(1)
+        over = self.open & ~((self.pressure > _LEAST_ABOVE * vapour) & (self.pressure < _MOST_ABOVE * vapour))
+        new = np.where(over & (vapour > 0), _ABOVE * vapour, self.pressure)
+        factor = (self.pressure / new)[:, None]
+        self.few_found.shares[:, : self.few.at.phases.gases] *= factor
+        rest = 1 - (self.few_found.shares[:, : self.few.at.phases.gases].sum(1))
+        self.few_found.shares[:, self._own_inert] += rest
+        potential = np.log(self.few_found.shares[:, self._own_inert] * new / STANDARD_PRESSURE)
+        self.few_found.potentials[:, self.carrier] = potential + self.at.standard[:, self.inert]
+        self.pressure = new
+
     @quietly
-    def step(self, share: float) -> None:
+    def step(self, share: float, everywhere: bool) -> None:
         """Takes a share of the metal's atoms away, wherever there is something to take."""
         wanted = share * self.whole
-        self.pressure = np.where(self.open, _ABOVE * self.partial.sum(1), self.pressure)
-        bearing = self.partial @ self.holds
-        carrier = wanted * (self.pressure - self.partial.sum(1)) / bearing
-        left = np.flatnonzero(self.open & self.found.converged & np.isfinite(carrier))
+        self._press()
+        then = self.few_found.kept(np.arange(len(wanted)))
+        carrier = wanted * self.pressure / self._ahead(wanted, then)
+        left = np.flatnonzero(self.open & self.few_found.converged & np.isfinite(carrier))
         brought = np.full(len(wanted), np.nan)
         search = _Search(np.log(carrier))
-        before = self.found.kept(left)
+        before, gases = then.kept(left), self.few.at.phases.gases
+        holds, product = self.holds[self.few.which[: self.gases]], self.product[self.few.which[: self.gases]]
         for _ in range(_TURNS):
             found = self._solved(left, np.exp(search.at[left]), before)
-            brought[left] = found.moles[:, : self.gases] @ self.holds / wanted[left]
-            self._put(left, found)
+            brought[left] = found.moles[:, :gases] @ holds / wanted[left]
+            _put(self.few_found, left, found)
             good = found.converged
             off = ~((brought[left] >= 1.0) & (brought[left] <= 1 + _OVER)) & good
             search.next(left[good], np.log(brought[left[good]] / (1 + _OVER / 2)))
-            own = found.shares[:, : self.gases][:, self.product].sum(1) * self.pressure[left]
+            own = found.shares[:, :gases][:, product].sum(1) * self.pressure[left]
             self.open[left[off & (own < _NOTHING) & (brought[left] < 1.0)]] = False
             off &= self.open[left]
             left, before = left[off], found.kept(off)
             if not len(left):
                 break
-        self._take(brought)
+        self._take(brought, np.exp(search.at), everywhere)
+
+    def _ahead(self, wanted: Array, then: PhaseEquilibrium) -> Array:
+        """Pressure of all that bears the metal when so much of it has left as the vapour is now [Pa].
+
+        What there is then is put where it was, where it is found.
+        """
+        bearing = self.partial @ self.holds
+        elements = (self.partial @ self.atoms) * (wanted / bearing)[:, None]
+        some = np.flatnonzero(self.open & self.few_found.converged & np.isfinite(elements).all(1))
+        kept, found = self.totals, bearing.copy()
+        self.totals = np.maximum(kept - np.nan_to_num(elements), _SPARED * kept)
+        new = self._solved(some, _TRACE * self.whole[some], self.few_found.kept(some), 1)
+        gases = self.few.at.phases.gases
+        there = new.shares[:, :gases] @ self.holds[self.few.which[: self.gases]] * self.pressure[some]
+        found[some] = np.where(new.converged, there, bearing[some])
+        _put(then, some[new.converged], new.kept(new.converged))
+        self.totals = kept
+        return found
+
+    def _take(self, brought: Array, carrier: Array, everywhere: bool) -> None:
+        good = self.open & self.few_found.converged & (brought >= 1.0) & (brought <= 1 + 2 * _OVER)
+        some = np.flatnonzero(good)
+        totals = self._with_carrier(some, carrier[some])
+        at, found = self.few.at.kept(some), self.few_found.kept(some)
+        good[some] = at.stays_one(found, totals, self.pressure[some], everywhere)
+        self.few_found.converged[~good] = False
         self._look()
-
-    def _put(self, points: Array, found: PhaseEquilibrium) -> None:
-        for name in PhaseEquilibrium.__slots__:
-            getattr(self.found, name)[points] = getattr(found, name)
-
-    def _take(self, brought: Array) -> None:
-        good = self.open & self.found.converged & (brought >= 1.0) & (brought <= 1 + 10 * _OVER)
         gas = self.found.moles[:, : self.gases] / brought[:, None]
         gas[:, self.inert] = 0.0
         self.gone = np.where(good[:, None], self.gone + gas, np.nan)
         self.totals = np.where(good[:, None], self.totals - gas @ self.atoms, np.nan)
-        self.found.converged[~good] = False
+
+
+def _put(into: PhaseEquilibrium, points: NDArray[np.intp], found: PhaseEquilibrium) -> None:
+    for name in PhaseEquilibrium.__slots__:
+        getattr(into, name)[points] = getattr(found, name)
 
 
 def taken_away(at: Conditions, totals: Array, metal: str, shares: Array) -> Taken:
@@ -161,17 +227,20 @@ def taken_away(at: Conditions, totals: Array, metal: str, shares: Array) -> Take
     """
     state = _Taking(at, totals, metal)
     parts: list[tuple[Array, ...]] = []
+    doubt: dict[str, Mask] = {}
     found: list[PhaseEquilibrium] = []
-    for share in np.diff(shares, prepend=0.0):
-        state.step(float(share))
+    for number, share in enumerate(np.diff(shares, prepend=0.0)):
+        state.step(float(share), number % _LOOKS == 0)
         shown = state.found.converged.copy()
-        doubt = in_doubt(at.phases, state.found, at.kelvin, state.totals) & shown
-        known = (shown & ~doubt & state.open)[:, None]
+        known = (shown & state.open)[:, None]
+        for species, where in doubtful(at.phases, state.found, at.kelvin, _counted(state.totals)):
+            doubt.setdefault(species.name, np.zeros((len(shares), len(totals)), dtype=bool))[number] = where
+            known &= ~where[:, None]
         moles = state.found.moles[:, state.gases :]
         told = (state.partial, state.totals, state.gone, moles)
-        parts.append((*(np.where(known, each, np.nan) for each in told), shown, ~state.open, doubt))
-        found.append(state.found.kept(np.arange(len(totals))))
-    return Taken(*(np.stack(each) for each in zip(*parts, strict=True)), tuple(found))
+        parts.append((*(np.where(known, each, np.nan) for each in told), shown, ~state.open))
+        found.append(state.found)
+    return Taken(*(np.stack(each) for each in zip(*parts, strict=True)), doubt, tuple(found))
 
 
 def standing(at: Conditions, totals: Array, metal: str, before: PhaseEquilibrium, pressure: Array) -> Array:
@@ -180,8 +249,7 @@ def standing(at: Conditions, totals: Array, metal: str, before: PhaseEquilibrium
     `before` are the charges as they were, `pressure` of their vapour roughly.
     """
     phases = at.phases
-    over, rest = _FAR_ABOVE * pressure, np.where(np.isfinite(totals), totals, 0.0)
-    rest[rest < _LOST * rest.sum(1, keepdims=True)] = 0.0
+    over, rest = _FAR_ABOVE * pressure, _counted(np.where(np.isfinite(totals), totals, 0.0))
     rest[:, phases.elements.index(CARRIER)] = _TRACE * totals[:, phases.elements.index(metal)]
     own = np.array([set(each.elements) == {metal} for each in phases.species[: phases.gases]])
     found = at.solved(rest, over, before)
