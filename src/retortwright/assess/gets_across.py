@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Question 2: will the metal get across? Stream, landing, draining, crusts, in every state that gives metal."""
+"""Question 2: will the metal get across? Stream, landing, draining, crusts, run, in every state that gives metal."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from retortwright.assess.across_argon import argon_checks
 from retortwright.assess.across_crust import crust_checks
 from retortwright.assess.across_drain import drain_checks
 from retortwright.assess.across_landing import landing_checks, landing_unknown
+from retortwright.assess.across_run import run_checks
 from retortwright.assess.across_supply import supply_checks, supply_unknown
 from retortwright.assess.check import Check
 from retortwright.assess.questioned import Questioned
@@ -19,7 +20,7 @@ from retortwright.situation.situation import Situation
 
 __all__ = ["GETS_ACROSS"]
 
-_PARTS = (supply_checks, landing_checks, drain_checks, crust_checks)
+_PARTS = (supply_checks, landing_checks, drain_checks, crust_checks, run_checks)
 
 
 def _made(situation: Situation) -> Iterator[Check]:

@@ -8,11 +8,13 @@ import re
 from pathlib import Path
 
 from retortwright.ground.errors import UserError
+from retortwright.ground.units import DIMENSIONS, read_single
 from retortwright.reference.tables import shipped
 from retortwright.report.drawing.svg import MAKER
 
-__all__ = ["may_write", "write_new", "write_over_own"]
+__all__ = ["every_of", "may_write", "write_new", "write_over_own"]
 
+_SHORTEST, _LONGEST = 60.0, 36000.0  # s between two rows
 _MUCH = 2**27  # bytes: no answer is longer
 _OPENING = 40  # letters of a caution: every report begins with one
 _REPORT = re.compile(
@@ -30,7 +32,25 @@ _CLOSED = re.compile(
 )
 _ROUTES = re.compile(r"^Routes to [a-z]+ \(\w+\), best first(?s:.+)retortwright\s+assess\.\n\Z", re.MULTILINE)
 _ROUTE_LINES = "place,verdict,route,class,reaction,heat_kJ_per_mol_low,"  # the first line of routes as CSV
+_FORECAST = re.compile(
+    r"^.+     forecast of its programme     \d+ samples, seed \d+, bands 5 to 95 %\n(?s:.+)"
+    r"^Whether it will work and whether it will hurt: retortwright assess [^\n]+\n\Z",
+    re.MULTILINE,
+)
+_TABLE = re.compile(r"\A# retortwright forecast [^\n]+, tables sha256:[0-9a-f]+\n# \d+ samples, seed \d+, ")
+_TEXTS = (_REPORT, _EXPLANATION, _CLOSED, _ROUTES, _FORECAST)
 _PICTURE = re.compile(rf"\A<\?xml [^\n]+\?>\n<!-- {re.escape(MAKER)} [^\n]+ -->\n<svg (?s:.*)</svg>\n\Z")
+
+
+def every_of(text: str) -> float:
+    """How far apart the rows of a table are [s]. Raises UserError where that is no time."""
+    try:
+        apart = read_single(text, DIMENSIONS["time"])
+    except ValueError as error:
+        raise UserError(f"--every: {error}") from error
+    if not _SHORTEST <= apart <= _LONGEST:
+        raise UserError(f"--every: rows may stand 1 min to 10 h apart, got '{text}'; leave it out for 10 min")
+    return apart
 
 
 def write_new(file: str, text: str) -> None:
@@ -88,12 +108,14 @@ def _own(place: Path) -> bool:
         return True
     if text.startswith("<"):
         return _PICTURE.match(text) is not None
+    if text.startswith("# "):
+        return _TABLE.match(text) is not None
     openings = tuple(
         row.data[:_OPENING] for key, row in shipped().rows.items() if key[::2] == ("cautions", "text")
     )
     if not text.startswith(openings):
         return not text
-    return any(each.search(text) is not None for each in (_REPORT, _EXPLANATION, _CLOSED, _ROUTES))
+    return any(each.search(text) is not None for each in _TEXTS)
 
 
 def _own_document(text: str) -> bool:

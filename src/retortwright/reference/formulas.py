@@ -265,6 +265,19 @@ FORMULAS: dict[str, Formula] = {
         "rate law covers these charges, so without a measurement it is unknown.",
         ("common-practice",),
     ),
+    "run-ends": Formula(
+        "The programme followed in time (see the page on the run in time): from the start of the step in which the "
+        "charge gives its metal until the amount wanted, and what the walls keep, have come; three times the step "
+        "where it ends before. The pace at the hottest set-point is reaction.time with reaction.peak, and moves with "
+        "the pressure over the charge; the face of the charge, the line and the power of the furnace bound it.",
+        ("common-practice", "safarian-engh-2013", "sharipov-seleznev-1998", "rosenbrock-rodas3"),
+    ),
+    "furnace-power": Formula(
+        "The same run: by how much charge and retort are colder than the furnace should have them, at the end of each "
+        "ramp and hold. The furnace gives its power times the share that gets inside at most; it warms charge and "
+        "wall, gives what the room draws, and the heat of reaction and evaporation.",
+        ("nasa-tp-2002-211556", "common-practice"),
+    ),
     "delivered": Formula(
         "All or nothing. Walls that rise from the charge to the crest of the way, and arms on them, are held at "
         "the dew point by vapour that runs back. The heat they give away there must not be more than the furnace "

@@ -54,6 +54,7 @@ _FACES = {
     "money_per_mass": Face("per g", 1e-3),
     "angle": Face("deg", 57.29577951308232),
     "heat_of_charge": Face("J/g", 1e-3),
+    "amount": Face("mmol", 1e3),
     "gas_of_charge": Face("mmol/g"),
 }
 _ONE = {"valves": "valve", "people": "person", "screens": "screen"}

@@ -17,7 +17,7 @@ from retortwright.reference.tables import Tables
 from retortwright.report.closed_table import closed_document
 from retortwright.report.digits import Face, difference_face, face_of, in_face, unit_face
 
-__all__ = ["FORM", "as_document", "as_json", "finding_document", "made_by"]
+__all__ = ["FORM", "as_document", "as_json", "finding_document", "input_document", "made_by"]
 
 FORM = 1  # version of the shape
 
@@ -115,7 +115,7 @@ def finding_document(finding: Finding) -> dict[str, Any]:
         "next": _next(finding.next, face) if finding.next else None,
         "mend": [_mend(mend, face) for mend in finding.mend],
         "formula": finding.formula,
-        "inputs": [_input(belief) for belief in finding.inputs],
+        "inputs": [input_document(belief) for belief in finding.inputs],
         "cites": sorted(finding.cites),
         "sources": list(finding.sources),
         "notes": list(finding.notes),
@@ -152,7 +152,8 @@ def _mend(mend: Mend, face: Face) -> dict[str, Any]:
     }
 
 
-def _input(belief: Belief) -> dict[str, Any]:
+def input_document(belief: Belief) -> dict[str, Any]:
+    """One input as plain dicts."""
     face = unit_face(belief.unit, belief.name)
     return {
         "name": belief.name,

@@ -29,7 +29,16 @@ from retortwright.situation.charge_phases import ChargePhases, charge_phases
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.melting import interaction_of, mix_as_metals
 
-__all__ = ["AnyCharge", "Conditions", "Contents", "any_charge", "doubtful", "in_doubt", "unknown_slags", "unmixed_metals"]
+__all__ = [
+    "AnyCharge",
+    "Conditions",
+    "Contents",
+    "any_charge",
+    "doubtful",
+    "in_doubt",
+    "unknown_slags",
+    "unmixed_metals",
+]
 
 _BASES = ("Li", "Na", "K", "Rb", "Cs", "Mg", "Ca", "Sr", "Ba")  # metals whose oxides a slag binds
 _ACIDS = ("Al", "Si")  # what binds them

@@ -76,7 +76,7 @@ class GasWork:
         ledger, way = self.ledger(), self.way_to_pump(state)
         loads = self._loads(state, ledger)
         tubes = self._tubes(way, loads, ledger)
-        speed, ultimate = self._pump(ledger)
+        speed, ultimate = self.pump(ledger)
         entries = self._entries(state, way)
         by_kind = self._flows(loads, ledger, state)
         flows = [np.zeros(ledger.draws.size) for _ in way]
@@ -95,6 +95,19 @@ class GasWork:
         said["speed"] = 1 / (np.sum(1 / np.array(conductances), axis=0) + 1 / speed)
         return figure_of(ledger, pressures[0], said, loads.picture)
 
+    def inflow(self, state: str) -> Figure:
+        """What comes into the joined spaces besides what the charge gives [mol/s]."""
+        return self.once("inflow", state, self._inflow)
+
+    def _inflow(self, state: str) -> Figure:
+        ledger = self.ledger()
+        loads = self._loads(state, ledger)
+        total = np.zeros(ledger.draws.size)
+        for kind, found in self._flows(loads, ledger, state).items():
+            if kind != "charge":
+                total = total + sum((flow for _, flow in found), np.zeros(ledger.draws.size))
+        return figure_of(ledger, total, None, loads.picture)
+
     def pump_down(self, state: str, pressure: float) -> Figure:
         """Time to bring the joined spaces from one atmosphere to a pressure; `LONGEST` where never."""
         return self.once(f"pump-down {pressure}", state, lambda name: self._pump_down(name, pressure))
@@ -103,7 +116,7 @@ class GasWork:
         ledger, way = self.ledger(), self.way_to_pump(state)
         loads = self._loads(state, ledger)
         tubes = self._tubes(way, loads, ledger)
-        speed, ultimate = self._pump(ledger)
+        speed, ultimate = self.pump(ledger)
         volume = self.spaces(state).volume(loads.group)
         kinds = self._flows(loads, ledger, state)
         shares = self._shares(state, way, loads, ledger, pressure)
@@ -208,7 +221,7 @@ class GasWork:
             return (1 - share) * said[f"at {index}"] + share * said[f"at {index + 1}"]
         return None
 
-    def _pump(self, ledger: Ledger) -> tuple[Array, Array]:
+    def pump(self, ledger: Ledger) -> tuple[Array, Array]:
         """Speed and ultimate pressure of the pump."""
         pump: Mapping[str, object] = self.rig.plant.pump or {}
         speed = ledger.figure("plant.pump.speed", pump["speed"], "m^3/s", 1e-9)  # type: ignore[arg-type]
@@ -285,7 +298,7 @@ class GasWork:
         if not way:
             return lambda _: np.ones(ledger.draws.size)
         tubes = self._tubes(way, loads, ledger)
-        speed, ultimate = self._pump(ledger)
+        speed, ultimate = self.pump(ledger)
         entries = self._entries(state, way)
         _, conductances = pressures_along(tubes, [0 * speed for _ in tubes], ultimate + pressure + 0 * speed)
         resistances = 1 / np.array(conductances)
