@@ -1,0 +1,159 @@
+# SPDX-License-Identifier: MIT
+"""What the findings about purity say in plain words."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from retortwright.assess.makes_charge_words import grams, listed, middle, plain
+from retortwright.ground.arrays import Array
+from retortwright.ground.units import TAIL
+from retortwright.situation.figure import Figure
+from retortwright.situation.purity import PurityWork
+from retortwright.situation.purity_vapour import Kind
+
+__all__ = ["NOT_KNOWN", "band_of", "carry_over", "cut", "gas_in", "hydrogen", "label", "other_metals", "ppm"]
+
+NOT_KNOWN = (
+    "not known: spray and fog that argon carries (5 to 20 % of the metal in a fast stream by practice, with what it holds)",
+    "not known: hydrogen, carbon, silicon and oxygen that the glass gives, what hot walls and a liner give",
+)
+_FREE = 1.5  # from which on a lag is told
+_ALIKE = (0.5, 2.0)  # moles to a mole that count as equal
+
+
+def ppm(share: float) -> str:
+    """A small share as ppm, a larger one as per cent, more than all as times.
+
+    >>> ppm(0.000123), ppm(0.034), ppm(3.0)
+    ('120 ppm', '3.4 %', '3 times its mass')
+    """
+    if share < 1e-2:
+        return f"{plain(share * 1e6)} ppm"
+    return f"{plain(share * 100)} %" if share < 1.0 else f"{plain(share)} times its mass"
+
+
+def _all_of(parts: list[str]) -> str:
+    return listed(parts) if parts else "nothing"
+
+
+def band_of(values: Array) -> str:
+    """Low, middle and high end of samples as masses."""
+    low, best, high = (float(end) for end in np.nanquantile(values, [TAIL, 0.5, 1 - TAIL]))
+    return f"{grams(low)} < {grams(best)} < {grams(high)}"
+
+
+def carry_over(work: PurityWork, kind: Kind, figure: Figure) -> str:
+    """One kind: where it comes from, what holds it back, whether the product is something else."""
+    if figure.missing:
+        return f"how much {kind.formula} lands with the {work.metal} cannot be said."
+    said = {key: middle(values) for key, values in figure.said.items()}
+    whole = said[kind.formula]
+    if kind.sort == "reductant":
+        other = _other_product(work, kind, whole)
+        if other is not None:
+            return other
+    then, even = said[f"{kind.formula} then"], said[f"{kind.formula} at equilibrium"]
+    hot = said["temperature"] - 273.15
+    words = [f"{ppm(even)} leaves a charge at {hot:.0f} degC in equilibrium"]
+    if said["lag"] > _FREE:
+        words.append(f"{plain(said['lag'])} times that where the {work.metal} lags behind its equilibrium")
+    words.append(f"{said[f'{kind.formula} past']:.0%} gets past the walls of the line")
+    words.append(f"{ppm(then)} of what lands when {said['stop']:.0%} of the metal has left: cut earlier")
+    return "; ".join(words) + "."
+
+
+def _other_product(work: PurityWork, kind: Kind, share: float) -> str | None:
+    """The sentence for a reductant that is as much of the product as the metal itself; None else."""
+    names = {"Mg": "magnesium", "Na": "sodium", "Ca": "calcium", "Li": "lithium", "K": "potassium", "Al": "aluminium"}
+    moles = share * work.molar(work.metal) / work.molar(kind.formula)
+    if _ALIKE[0] < moles < _ALIKE[1]:
+        return f"the vapour is about equal moles of {kind.formula} and {work.metal}: the product would be an alloy."
+    if share > 1.0:
+        name = names.get(kind.formula, kind.formula)
+        return f"the product would be {name}: {plain(share)} times the mass of the {work.metal} comes over."
+    return None
+
+
+def other_metals(work: PurityWork, figure: Figure) -> str:
+    """Other metals, each with its share."""
+    if figure.missing:
+        return f"how much of other metals lands with the {work.metal} cannot be said."
+    metals = [name for name in figure.said if f"{name} past" in figure.said]
+    parts = [f"{ppm(middle(figure.said[name]))} {name}" for name in metals]
+    return f"{listed(parts)}: their salts are freed and distil with the {work.metal}; a purer salt, or redistil."
+
+
+def cut(work: PurityWork, figure: Figure, others: dict[str, Figure]) -> str:
+    """Until how many grams each grade lasts, and what ends it."""
+    if figure.missing:
+        return "where to cut cannot be said."
+    first = _first(figure)
+    ends = f"{band_of(figure.values)} of {work.metal}"
+    words = [f"{ends}, then {first} is past the limit" if first else f"{ends}: no limit is reached before the end"]
+    for grade, other in others.items():
+        words.append(f"{grade}: {_until(other)}")
+    return "; ".join(words) + "."
+
+
+def _first(figure: Figure) -> str | None:
+    """The class that first ends a grade; None where none does."""
+    sorts = {name: middle(values) for name, values in figure.said.items() if name != "whole"}
+    first = min(sorts, key=lambda name: sorts[name], default=None)
+    if first is None or sorts[first] >= middle(figure.said["whole"]) * (1 - 1e-9):
+        return None
+    return {"neighbours": "other metal"}.get(first, first)
+
+
+def _until(figure: Figure) -> str:
+    """How long a grade lasts in a word."""
+    best, whole = middle(figure.values), middle(figure.said["whole"])
+    if best >= whole * (1 - 1e-9):
+        return "all of it"
+    return "none of it" if best <= 0.0 else f"the first {grams(best)}"
+
+
+def gas_in(work: PurityWork, element: str, figure: Figure) -> str:
+    """Oxygen or nitrogen by its way in."""
+    if figure.missing:
+        return f"how much {element} the {work.metal} takes up cannot be said."
+    said = {key: middle(values) for key, values in figure.said.items()}
+    parts = [f"{grams(said[name])} by {name}" for name in ("leak", "rubber and plastic", "argon") if said[name] > 0]
+    hours = said["time"] / 3600
+    return f"{_all_of(parts)} in {plain(hours)} h of hot metal, all of it taken up: the most it can be."
+
+
+def hydrogen(work: PurityWork, figure: Figure) -> str:
+    """All hydrogen that there is, and that nobody knows how much of it stays."""
+    said = {key: middle(values) for key, values in figure.said.items()}
+    if not said or not np.isfinite(said.get("water", np.nan)):
+        return f"how much hydrogen the {work.metal} takes up cannot be said."
+    whole = said["water"] + said["wall"]
+    return (
+        f"{grams(said['water'])} of hydrogen are in the water of the charge and {grams(said['wall'])} come through the "
+        f"wall: {grams(whole)} in all; most of it goes to the pump, a hydride in the pot gives its part back late."
+    )
+
+
+def label(work: PurityWork, figure: Figure) -> str:
+    """What may stand on the label."""
+    if figure.missing:
+        return "no purity can be stated."
+    high = float(np.nanquantile(figure.values, 1 - TAIL))
+    parts = sorted(figure.said.items(), key=lambda pair: -middle(pair[1]))
+    named = [f"{name} {ppm(middle(values))}" for name, values in parts if middle(values) > 0]
+    return (
+        f"{work.metal}, {_nines(1 / (1 + high))} by mass or better, metal less {_all_of(named)}, computed "
+        "and not measured."
+    )
+
+
+def _nines(purity: float) -> str:
+    """Per cent, as many nines as are sure.
+
+    >>> _nines(0.99934), _nines(0.968)
+    ('99.93 %', '96 %')
+    """
+    lacks = max(1.0 - purity, 1e-9)
+    digits = max(int(np.floor(-np.log10(lacks))) - 1, 0)
+    return f"{np.floor(purity * 100 * 10**digits) / 10**digits:.{digits}f} %"

@@ -1,0 +1,205 @@
+# SPDX-License-Identifier: MIT
+"""What lands with the product, until when it is clean enough, from the course of the charge and the line.
+
+What leaves the charge is in proportion to the pressures of an open system, integrated as the product is
+taken. Salt and reductant stand at their own pressure while the product may lag behind its own (a
+reaction that is slower than the line): between the pressure of equilibrium and the one that the line
+needs lies a band. On the way the walls catch between next to nothing (fog) and all that can get to them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from retortwright.belief.believed import Ledger
+from retortwright.ground.arrays import Array
+from retortwright.reference.datum import Missing
+from retortwright.situation.charge import charge_of, needed_conversion
+from retortwright.situation.charge_course import ChargeCourse, charge_course
+from retortwright.situation.crossing import Crossing, crossing_of
+from retortwright.situation.holdup import held_back, receivers_of
+from retortwright.situation.melting import mix_as_metals
+from retortwright.situation.purity_vapour import Carried, Kind, carried_of
+from retortwright.situation.purity_walls import share_past
+from retortwright.situation.reaction import ReactionWork
+from retortwright.situation.route import molar_mass
+
+if TYPE_CHECKING:
+    from retortwright.situation.situation import Situation
+
+__all__ = ["Landed", "PurityWork", "at_share", "purity_of", "reaches"]
+
+
+@dataclass(frozen=True, slots=True)
+class Landed:
+    """What has landed with the product by the time that a share of it is taken."""
+
+    taken: Array  # (steps,)
+    shares: Mapping[Kind, Array]  # mass over that of the product landed so far, (steps, samples)
+    moment: Mapping[Kind, Array]  # the same of what lands at the moment
+    left_charge: Mapping[Kind, Array]  # the same of what has left the charge, at equilibrium, nothing caught
+    past: Mapping[Kind, Array]  # share that gets past the walls, (samples,)
+    lag: Array  # by how much the product stands lower than at equilibrium, at the start, (samples,)
+    stop: Array  # share of the product at which the run is to stop, (samples,)
+    temperature: Array  # of the charge [K]
+
+
+class PurityWork:
+    """Figures of the purity of one state that gives metal, each made when first asked for."""
+
+    def __init__(self, situation: Situation, state: str) -> None:
+        self.situation, self.state = situation, state
+        self.rig, self.tables = situation.rig, situation.tables
+        self.charge = charge_of(situation)
+        self.metal = situation.rig.aim.metal
+
+    def ledger(self) -> Ledger:
+        """A new ledger."""
+        return Ledger(self.rig, self.tables, self.situation.draws)
+
+    def molar(self, formula: str) -> float:
+        """Mass of a mole of a formula [kg/mol]."""
+        return molar_mass(self.tables, formula)
+
+    @property
+    def reductant(self) -> str | None:
+        """The formula of the reductant, if there is one."""
+        return None if self.charge.pair is None else self.charge.pair[1]
+
+    @property
+    def salt(self) -> str | None:
+        """The formula of the salt, if there is one."""
+        return None if self.charge.pair is None else self.charge.pair[0]
+
+    def landed(self, ledger: Ledger) -> Landed | None:
+        """What lands; None with the reason. Everything behind it goes into the ledger."""
+        found, own = self.situation.once(f"landed {self.state}", self._landed)
+        ledger.used |= own.used
+        ledger.cites |= own.cites
+        ledger.missing += [each for each in own.missing if each not in ledger.missing]
+        return found
+
+    def leaves(self, ledger: Ledger) -> tuple[ChargeCourse, Carried] | None:
+        """The course of the charge and what its vapour brings; None with the reason."""
+        temperature = ReactionWork(self.situation).charge_temperature(ledger)
+        course = self.situation.once("course of purity", lambda: charge_course(self.situation, temperature))
+        if isinstance(course, Missing):
+            ledger.missing.append(course)
+            return None
+        ledger.used |= course.ledger.used
+        ledger.cites |= course.ledger.cites
+        ledger.missing += [each for each in course.ledger.missing if each not in ledger.missing]
+        return course, carried_of(self.tables, self.metal, self.reductant, self.salt, course.pressures)
+
+    def stop(self, ledger: Ledger) -> Array:
+        """The share of the metal of the charge that has left it when the run is to stop."""
+        return needed_conversion(self.situation, ledger)
+
+    def product_at(self, ledger: Ledger, share: Array) -> Array:
+        """Mass in the receivers when a share of the metal has left the charge [kg]."""
+        came = self.charge.metal_in(ledger) * ledger.default("charge.arrives", 0.0, 1.0)
+        held = 0.0
+        if receivers_of(self.situation.tree):
+            held = held_back(self.situation.tree, ledger, self.metal)[0]
+        return np.maximum(share * came - held, 0.0)
+
+    def wanted(self, ledger: Ledger) -> Array:
+        """The mass that the run is to bring [kg]."""
+        amount = self.rig.aim.amount
+        if amount is None:
+            says = "how much metal is wanted is not said: aim.amount"
+            ledger.missing.append(Missing("aim.amount", says))
+            return np.full(ledger.draws.size, np.nan)
+        return np.full(ledger.draws.size, amount)
+
+    def _landed(self) -> tuple[Landed | None, Ledger]:
+        ledger = self.ledger()
+        left = self.leaves(ledger)
+        crossing = crossing_of(self.situation, self.state)
+        if isinstance(crossing, Missing):
+            ledger.missing.append(crossing)
+        if left is None or isinstance(crossing, Missing):
+            return None, ledger
+        course, carried = left
+        ledger.used |= {belief.name: belief for belief in crossing.vapour.inputs}
+        ledger.cites |= crossing.vapour.cites
+        ledger.missing += [each for each in crossing.vapour.missing if each not in ledger.missing]
+        stop = self.stop(ledger)
+        lag = self._lag(ledger, carried, crossing)
+        taken = np.asarray(course.taken)[:, 0]
+        moment, shares, before, past = {}, {}, {}, {}
+        for kind, share in carried.shares.items():
+            free = kind.sort != "neighbours"
+            passes = self._past(ledger, crossing, kind, carried, taken, stop)
+            before[kind] = _so_far(taken, share)
+            moment[kind] = share * (lag if free else 1.0) * passes
+            shares[kind] = _so_far(taken, moment[kind])
+            past[kind] = passes
+        landed = Landed(taken, shares, moment, before, past, lag[0], stop, course.temperature)
+        return landed, ledger
+
+    def _lag(self, ledger: Ledger, carried: Carried, crossing: Crossing) -> Array:
+        """Product at equilibrium over what stands over the charge, (steps, samples): one or more."""
+        behind = ledger.default("charge.lags", 0.0, 1.0)
+        with np.errstate(invalid="ignore"):
+            over = np.maximum(carried.product / crossing.vapour.pressure, 1.0)
+        return np.asarray(over**behind)
+
+    def _past(
+        self, ledger: Ledger, crossing: Crossing, kind: Kind, carried: Carried, taken: Array, stop: Array
+    ) -> Array:
+        """The share of one kind that gets past the walls on its way, (samples,)."""
+        if mix_as_metals(self.tables, self.metal, kind.formula):
+            return np.ones(ledger.draws.size)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            ratio = at_share(taken, carried.pressures[kind] / carried.product, stop / 2)
+        ratio = ratio * at_share(taken, self._lag(ledger, carried, crossing), stop / 2)
+        caught = 1.0 - share_past(crossing, ledger, kind.formula, ratio)
+        return np.asarray(1.0 - caught * ledger.default("line.catches", 0.0, 1.0))
+
+
+def at_share(taken: Array, values: Array, share: Array) -> Array:
+    """Values over the steps at a share taken, (samples,); at the last known step beyond it."""
+    found = np.empty(values.shape[1])
+    for one in range(values.shape[1]):
+        good = np.isfinite(values[:, one])
+        found[one] = np.interp(share[one], taken[good], values[good, one]) if good.any() else np.nan
+    return found
+
+
+def reaches(taken: Array, values: Array, limit: Array) -> Array:
+    """The first share taken at which values come to a limit, (samples,); the last known step where they do not."""
+    found = np.empty(values.shape[1])
+    for one in range(values.shape[1]):
+        column = values[:, one]
+        good = np.isfinite(column)
+        steps, column = taken[good], column[good]
+        over = np.flatnonzero(column > limit[one])
+        if not good.any() or not np.isfinite(limit[one]):
+            found[one] = np.nan
+        elif not len(over):
+            found[one] = steps[-1]
+        elif over[0] == 0:
+            found[one] = 0.0
+        else:
+            ends = [over[0] - 1, over[0]]
+            found[one] = np.interp(limit[one], column[ends], steps[ends])
+    return found
+
+
+def _so_far(taken: Array, moment: Array) -> Array:
+    """The mean of what comes at each moment, from the start on; nan from the first step that is not known."""
+    parts = (moment[1:] + moment[:-1]) / 2 * np.diff(taken)[:, None]
+    whole = np.concatenate([(moment[0] * taken[0])[None, :], parts])
+    with np.errstate(divide="ignore", invalid="ignore"):
+        mean = np.cumsum(whole, axis=0) / taken[:, None]
+    return np.where(taken[:, None] > 0, mean, moment)
+
+
+def purity_of(situation: Situation, state: str) -> PurityWork:
+    """The purity of a state, made once."""
+    return situation.once(f"purity {state}", lambda: PurityWork(situation, state))

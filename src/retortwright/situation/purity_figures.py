@@ -1,0 +1,119 @@
+# SPDX-License-Identifier: MIT
+"""Figures of what lands with the product: each kind at the planned stop, where a grade ends, all together."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from retortwright.belief.believed import Ledger
+from retortwright.ground.arrays import Array
+from retortwright.reference.datum import Missing
+from retortwright.situation.figure import Figure, figure_of
+from retortwright.situation.purity import Landed, PurityWork, at_share, reaches
+from retortwright.situation.purity_gas import forms_nitride, gas_taken
+from retortwright.situation.purity_vapour import Kind
+
+__all__ = ["SORTS", "carry_over", "clean_until", "everything", "grade_limit", "other_metals", "sum_of_limits"]
+
+SORTS = ("reductant", "salt", "neighbours")
+
+
+def grade_limit(work: PurityWork, ledger: Ledger, what: str, grade: str | None = None) -> Array:
+    """What a grade (the one that is wanted) allows, over the samples."""
+    grade = grade or work.rig.aim.grade
+    if grade is None:
+        says = "how clean the metal has to be is not said: aim.grade"
+        ledger.missing.append(Missing("aim.grade", says))
+        return np.full(ledger.draws.size, np.nan)
+    return ledger.sampled(f"grade.{grade}.{what}", "grades", grade, what, 0.0, 1.0)
+
+
+def carry_over(work: PurityWork, kind: Kind) -> Figure:
+    """Mass of one kind over that of the product when the run is to stop."""
+    return work.situation.once(f"carry-over {work.state} {kind}", lambda: _carry_over(work, (kind,)))
+
+
+def other_metals(work: PurityWork) -> Figure:
+    """The same of all other metals but the reductant, together; each of them said by its formula."""
+    landed = work.landed(work.ledger())
+    kinds = () if landed is None else tuple(each for each in landed.shares if each.sort == "neighbours")
+    return work.situation.once(f"other metals {work.state}", lambda: _carry_over(work, kinds))
+
+
+def _carry_over(work: PurityWork, kinds: tuple[Kind, ...]) -> Figure:
+    ledger = work.ledger()
+    landed = work.landed(ledger)
+    if landed is None:
+        return figure_of(ledger, np.full(ledger.draws.size, np.nan))
+    total, said = np.zeros(ledger.draws.size), {"stop": landed.stop, "lag": landed.lag}
+    said["temperature"] = landed.temperature
+    for kind in kinds:
+        own = at_share(landed.taken, landed.shares[kind], landed.stop)
+        said[kind.formula] = own
+        said[f"{kind.formula} then"] = at_share(landed.taken, landed.moment[kind], landed.stop)
+        said[f"{kind.formula} at equilibrium"] = at_share(landed.taken, landed.left_charge[kind], landed.stop)
+        said[f"{kind.formula} past"] = landed.past[kind]
+        total = total + own
+    return figure_of(ledger, total, said)
+
+
+def clean_until(work: PurityWork, grade: str | None = None) -> Figure:
+    """Product that has landed when the first kind comes to the limit of a grade [kg]; said by kind.
+
+    All that the charge gives where none does, and no less than what is wanted.
+    """
+    ledger = work.ledger()
+    landed = work.landed(ledger)
+    freed, _ = work.charge.freed(ledger)
+    if landed is None or ledger.missing:
+        return figure_of(ledger, np.full(ledger.draws.size, np.nan))
+    most = np.minimum(freed / work.charge.metal_in(ledger), landed.taken[-1])
+    whole = np.maximum(work.product_at(ledger, most), work.wanted(ledger))
+    found, said = whole, {"whole": whole}
+    for sort, share in _by_sort(landed).items():
+        limit = grade_limit(work, ledger, sort, grade)
+        until = reaches(landed.taken, share, limit)
+        ends = np.where(until >= np.minimum(most, _known_to(landed, share)), whole, work.product_at(ledger, until))
+        said[sort] = ends
+        found = np.minimum(found, ends)
+    return figure_of(ledger, found, said)
+
+
+def _known_to(landed: Landed, share: Array) -> Array:
+    """The last share taken at which there is a number."""
+    known = np.isfinite(share)
+    return np.where(known.any(axis=0), landed.taken[len(known) - 1 - np.argmax(known[::-1], axis=0)], 0.0)
+
+
+def _by_sort(landed: Landed) -> Mapping[str, Array]:
+    """What lands of each class of a grade."""
+    found: dict[str, Array] = {}
+    for kind, share in landed.shares.items():
+        found[kind.sort] = found.get(kind.sort, np.zeros(share.shape)) + share
+    return found
+
+
+def everything(work: PurityWork) -> Figure:
+    """All that is counted besides the product, over its mass, when the run is to stop; said by its kind."""
+    ledger = work.ledger()
+    landed = work.landed(ledger)
+    total, said = np.zeros(ledger.draws.size), {}
+    for kind in () if landed is None else landed.shares:
+        said[kind.formula] = at_share(landed.taken, landed.shares[kind], landed.stop)  # type: ignore[union-attr]
+    for element in ("oxygen", "nitrogen") if forms_nitride(work) else ("oxygen",):
+        figure = gas_taken(work, element)
+        ledger.used |= {belief.name: belief for belief in figure.inputs}
+        ledger.cites |= figure.cites
+        ledger.missing += [each for each in figure.missing if each not in ledger.missing]
+        said[element] = figure.values
+    for share in said.values():
+        total = total + share
+    return figure_of(ledger, total, said)
+
+
+def sum_of_limits(work: PurityWork, ledger: Ledger) -> Array:
+    """What the grade allows of all that is counted, together."""
+    names = (*SORTS, "oxygen", *(("nitrogen",) if forms_nitride(work) else ()))
+    return np.asarray(sum((grade_limit(work, ledger, name) for name in names), np.zeros(ledger.draws.size)))
