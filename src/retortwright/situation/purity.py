@@ -86,14 +86,20 @@ class PurityWork:
     def leaves(self, ledger: Ledger) -> tuple[ChargeCourse, Carried] | None:
         """The course of the charge and what its vapour brings; None with the reason."""
         temperature = ReactionWork(self.situation).charge_temperature(ledger)
-        course = self.situation.once("course of purity", lambda: charge_course(self.situation, temperature))
-        if isinstance(course, Missing):
-            ledger.missing.append(course)
+        if ledger.missing:
             return None
-        ledger.used |= course.ledger.used
-        ledger.cites |= course.ledger.cites
-        ledger.missing += [each for each in course.ledger.missing if each not in ledger.missing]
-        return course, carried_of(self.tables, self.metal, self.reductant, self.salt, course.pressures)
+        found = charge_course(self.situation, temperature)
+        if isinstance(found, Missing):
+            ledger.missing.append(found)
+            return None
+        ledger.used |= {belief.name: belief for belief in found.inputs}
+        ledger.cites |= found.cites
+        ledger.missing += [each for each in found.missing if each not in ledger.missing]
+        return found.course, self.brings(found.course.pressures)
+
+    def brings(self, gases: Mapping[str, Array]) -> Carried:
+        """What some gases bring with the product, from their pressures or moles."""
+        return carried_of(self.tables, self.metal, self.reductant, self.salt, gases)
 
     def stop(self, ledger: Ledger) -> Array:
         """The share of the metal of the charge that has left it when the run is to stop."""
@@ -128,19 +134,24 @@ class PurityWork:
         ledger.used |= {belief.name: belief for belief in crossing.vapour.inputs}
         ledger.cites |= crossing.vapour.cites
         ledger.missing += [each for each in crossing.vapour.missing if each not in ledger.missing]
-        stop = self.stop(ledger)
-        lag = self._lag(ledger, carried, crossing)
-        taken = np.asarray(course.taken)[:, 0]
+        return self._landing(ledger, course, carried, crossing), ledger
+
+    def _landing(
+        self, ledger: Ledger, course: ChargeCourse, carried: Carried, crossing: Crossing
+    ) -> Landed:
+        stop, lag, taken = self.stop(ledger), self._lag(ledger, carried, crossing), np.asarray(course.taken)[:, 0]
+        went = {gas: np.diff(moles, axis=0, prepend=0.0) for gas, moles in course.gone_as.items()}
+        steps = self.brings(went).shares
+        held = np.sqrt(lag * np.concatenate([lag[:1], lag[:-1]]))  # over a step
         moment, shares, before, past = {}, {}, {}, {}
         for kind, share in carried.shares.items():
             free = kind.sort != "neighbours"
             passes = self._past(ledger, crossing, kind, carried, taken, stop)
-            before[kind] = _so_far(taken, share)
+            before[kind] = _so_far(taken, steps[kind])
             moment[kind] = share * (lag if free else 1.0) * passes
-            shares[kind] = _so_far(taken, moment[kind])
+            shares[kind] = _so_far(taken, steps[kind] * (held if free else 1.0)) * passes
             past[kind] = passes
-        landed = Landed(taken, shares, moment, before, past, lag[0], stop, course.temperature)
-        return landed, ledger
+        return Landed(taken, shares, moment, before, past, lag[0], stop, course.temperature)
 
     def _lag(self, ledger: Ledger, carried: Carried, crossing: Crossing) -> Array:
         """Product at equilibrium over what stands over the charge, (steps, samples): one or more."""
@@ -191,13 +202,10 @@ def reaches(taken: Array, values: Array, limit: Array) -> Array:
     return found
 
 
-def _so_far(taken: Array, moment: Array) -> Array:
-    """The mean of what comes at each moment, from the start on; nan from the first step that is not known."""
-    parts = (moment[1:] + moment[:-1]) / 2 * np.diff(taken)[:, None]
-    whole = np.concatenate([(moment[0] * taken[0])[None, :], parts])
-    with np.errstate(divide="ignore", invalid="ignore"):
-        mean = np.cumsum(whole, axis=0) / taken[:, None]
-    return np.where(taken[:, None] > 0, mean, moment)
+def _so_far(taken: Array, steps: Array) -> Array:
+    """The mean since the start of what came in each step; nan from the first step that is not known."""
+    parts = np.diff(taken, prepend=0.0)[:, None]
+    return np.asarray(np.cumsum(steps * parts, axis=0) / taken[:, None])
 
 
 def purity_of(situation: Situation, state: str) -> PurityWork:
