@@ -3,6 +3,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -31,7 +33,7 @@ def test_the_cuts_make_up_the_whole() -> None:
     # exact: heads, heart, tails and what is left in the pot are all there was
     edges = [0.0, 0.05, 0.9, 1.0]
     cuts = [
-        (b - a) * float(simple_distillate(a, b, 3.0)) for a, b in zip(edges[:-1], edges[1:], strict=True)
+        (b - a) * float(simple_distillate(a, b, 3.0)) for a, b in pairwise(edges)
     ]
     assert sum(cuts) == pytest.approx(1.0)
 

@@ -11,6 +11,7 @@ from retortwright.assess.cautions import Caution, cautions_of
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
 from retortwright.assess.gets_across import GETS_ACROSS
+from retortwright.assess.how_clean import HOW_CLEAN
 from retortwright.assess.hurts_remedies import with_hurts_mends
 from retortwright.assess.hurts_you import what_can_hurt
 from retortwright.assess.joints_cooling import joints_cooling
@@ -43,6 +44,7 @@ def _will_every_joint_live(situation: Situation) -> Iterator[Finding]:
 ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
     1: MAKES_METAL.findings,
     2: GETS_ACROSS.findings,
+    3: HOW_CLEAN.findings,
     4: _will_every_joint_live,
     6: is_it_tight,
     8: what_can_hurt,

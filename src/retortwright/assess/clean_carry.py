@@ -6,14 +6,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from retortwright.assess import clean_words as words
-from retortwright.assess.check import Check, Limit, plain_limit, sense_of_rule
+from retortwright.assess.check import Check
+from retortwright.assess.clean_again import once_more
+from retortwright.assess.clean_check import grade_of, made, wanted_of
 from retortwright.rig.vocabulary import grades
-from retortwright.situation.figure import Figure
 from retortwright.situation.purity import PurityWork
-from retortwright.situation.purity_figures import carry_over, clean_until, grade_limit, other_metals
+from retortwright.situation.purity_figures import carry_over, clean_until, other_metals
 from retortwright.situation.purity_vapour import Kind
 
-__all__ = ["carry_checks", "made"]
+__all__ = ["carry_checks"]
 
 _NO_FASTER = "vapour in equilibrium and a laminar stream in the line: no rate of evaporation is in it"
 
@@ -28,34 +29,15 @@ def carry_checks(work: PurityWork) -> Iterator[Check]:
     yield _cut(work)
 
 
-def made(
-    work: PurityWork,
-    name: str,
-    at: str,
-    subject: str,
-    quantity: str,
-    figure: Figure,
-    limit: Limit,
-    because: str,
-    notes: tuple[str, ...] = (),
-) -> Check:
-    """A check of the question at a key of the file."""
-    sense, place = sense_of_rule(work.tables, name), at.partition(".")[2]
-    return Check(name, work.state, place, subject, at, quantity, figure, limit, because, sense, notes)
-
-
 def _kinds(work: PurityWork) -> list[Kind]:
     """Reductant and salt of the charge, whether or not it is known how much of them lands."""
     landed = work.landed(work.ledger())
     known = [] if landed is None else [each for each in landed.shares if each.sort != "neighbours"]
     named = (("reductant", work.reductant), ("salt", work.salt))
     own = [Kind(sort, formula) for sort, formula in named if formula is not None]
-    return [each for each in own if landed is None or each in known] + [each for each in known if each not in own]
-
-
-def _limit(work: PurityWork, what: str) -> Limit:
-    ledger = work.ledger()
-    return plain_limit(ledger, grade_limit(work, ledger, what), "grade")
+    return [each for each in own if landed is None or each in known] + [
+        each for each in known if each not in own
+    ]
 
 
 def _carry_over(work: PurityWork, kind: Kind) -> Check:
@@ -63,23 +45,22 @@ def _carry_over(work: PurityWork, kind: Kind) -> Check:
     weighed = any(each.formula == kind.formula for each in work.rig.charge)
     at = f"charge.{kind.formula if weighed else work.salt}"
     subject, because = f"{kind.formula} in the {work.metal} that lands", words.carry_over(work, kind, figure)
-    limit = _limit(work, kind.sort)
-    return made(work, "carry-over", at, subject, "share", figure, limit, because, (_NO_FASTER, *words.NOT_KNOWN))
+    limit = grade_of(work, kind.sort)
+    return made(
+        work, "carry-over", at, subject, "share", figure, limit, because, (_NO_FASTER, *words.NOT_KNOWN)
+    )
 
 
 def _other_metals(work: PurityWork) -> Check:
     figure = other_metals(work)
     subject, because = f"other metals in the {work.metal} that lands", words.other_metals(work, figure)
-    limit, at = _limit(work, "neighbours"), f"charge.{work.salt}"
+    limit, at = grade_of(work, "neighbours"), f"charge.{work.salt}"
     return made(work, "other-metals", at, subject, "share", figure, limit, because)
 
 
 def _cut(work: PurityWork) -> Check:
-    figure, ledger = clean_until(work), work.ledger()
-    limit = plain_limit(ledger, work.wanted(ledger), "amount wanted")
+    figure, limit = clean_until(work), wanted_of(work)
     others = {grade: clean_until(work, grade) for grade in grades() if grade != work.rig.aim.grade}
     because = words.cut(work, figure, others)
     subject = f"{work.metal} that may be taken before it is too impure"
-    return made(work, "cut", f"charge.{work.salt}", subject, "mass", figure, limit, because)
-
-
+    return made(work, "cut", f"charge.{work.salt}", subject, "mass", figure, limit, because, once_more(work))

@@ -7,12 +7,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from retortwright.assess import clean_words as words
-from retortwright.assess.check import Check, finding_of, plain_limit
-from retortwright.assess.clean_carry import made
+from retortwright.assess.check import Check, finding_of
+from retortwright.assess.clean_check import grade_of, made
 from retortwright.reference.datum import Missing
 from retortwright.situation.figure import figure_of
 from retortwright.situation.purity import PurityWork
-from retortwright.situation.purity_figures import grade_limit
 from retortwright.situation.purity_gas import forms_nitride, gas_taken, hydrogen_taken
 
 __all__ = ["gas_checks"]
@@ -28,12 +27,12 @@ def gas_checks(work: PurityWork) -> Iterator[Check]:
 
 
 def _taken(work: PurityWork, element: str) -> Check:
-    figure, ledger = gas_taken(work, element), work.ledger()
-    limit = plain_limit(ledger, grade_limit(work, ledger, element), "grade")
+    figure, limit = gas_taken(work, element), grade_of(work, element)
     subject, because = f"{element} in the {work.metal}", words.gas_in(work, element, figure)
     at = "assume.leak" if "leak" in work.rig.assume else _retort(work)
     return replace(
-        made(work, f"{element}-in", at, subject, "share", figure, limit, because, (_NOT_IN_IT,)), place="product"
+        made(work, f"{element}-in", at, subject, "share", figure, limit, because, (_NOT_IN_IT,)),
+        place="product",
     )
 
 
@@ -43,8 +42,7 @@ def _retort(work: PurityWork) -> str:
 
 def _hydrogen(work: PurityWork) -> Check:
     """All hydrogen there is: where that is little enough it holds, else nobody knows how much stays."""
-    figure, ledger = hydrogen_taken(work), work.ledger()
-    limit = plain_limit(ledger, grade_limit(work, ledger, "hydrogen"), "grade")
+    figure, limit = hydrogen_taken(work), grade_of(work, "hydrogen")
     because = words.hydrogen(work, figure)
     at = f"charge.{work.salt or work.metal}"
     check = replace(

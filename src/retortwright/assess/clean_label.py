@@ -9,7 +9,7 @@ import numpy as np
 
 from retortwright.assess import clean_words as words
 from retortwright.assess.check import Check, limit_from_rule, plain_limit
-from retortwright.assess.clean_carry import made
+from retortwright.assess.clean_check import made
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing
 from retortwright.situation.chemistry import Chemistry

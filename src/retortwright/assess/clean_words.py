@@ -3,6 +3,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from retortwright.assess.makes_charge_words import grams, listed, middle, plain
@@ -10,12 +12,26 @@ from retortwright.ground.arrays import Array
 from retortwright.ground.units import TAIL
 from retortwright.situation.figure import Figure
 from retortwright.situation.purity import PurityWork
+from retortwright.situation.purity_again import Stage
 from retortwright.situation.purity_vapour import Kind
 
-__all__ = ["NOT_KNOWN", "band_of", "carry_over", "cut", "gas_in", "hydrogen", "label", "other_metals", "ppm"]
+__all__ = [
+    "NOT_KNOWN",
+    "band_of",
+    "carry_over",
+    "cut",
+    "gas_in",
+    "heart",
+    "hydrogen",
+    "impurity",
+    "label",
+    "once_more",
+    "other_metals",
+    "ppm",
+]
 
 NOT_KNOWN = (
-    "not known: spray and fog that argon carries (5 to 20 % of the metal in a fast stream by practice, with what it holds)",
+    "not known: spray, and fog that argon carries (5 to 20 % of the metal in a fast stream by practice)",
     "not known: hydrogen, carbon, silicon and oxygen that the glass gives, what hot walls and a liner give",
 )
 _FREE = 1.5  # from which on a lag is told
@@ -65,7 +81,14 @@ def carry_over(work: PurityWork, kind: Kind, figure: Figure) -> str:
 
 def _other_product(work: PurityWork, kind: Kind, share: float) -> str | None:
     """The sentence for a reductant that is as much of the product as the metal itself; None else."""
-    names = {"Mg": "magnesium", "Na": "sodium", "Ca": "calcium", "Li": "lithium", "K": "potassium", "Al": "aluminium"}
+    names = {
+        "Mg": "magnesium",
+        "Na": "sodium",
+        "Ca": "calcium",
+        "Li": "lithium",
+        "K": "potassium",
+        "Al": "aluminium",
+    }
     moles = share * work.molar(work.metal) / work.molar(kind.formula)
     if _ALIKE[0] < moles < _ALIKE[1]:
         return f"the vapour is about equal moles of {kind.formula} and {work.metal}: the product would be an alloy."
@@ -81,7 +104,9 @@ def other_metals(work: PurityWork, figure: Figure) -> str:
         return f"how much of other metals lands with the {work.metal} cannot be said."
     metals = [name for name in figure.said if f"{name} past" in figure.said]
     parts = [f"{ppm(middle(figure.said[name]))} {name}" for name in metals]
-    return f"{listed(parts)}: their salts are freed and distil with the {work.metal}; a purer salt, or redistil."
+    return (
+        f"{listed(parts)}: their salts are freed and distil with the {work.metal}; a purer salt, or redistil."
+    )
 
 
 def cut(work: PurityWork, figure: Figure, others: dict[str, Figure]) -> str:
@@ -90,7 +115,9 @@ def cut(work: PurityWork, figure: Figure, others: dict[str, Figure]) -> str:
         return "where to cut cannot be said."
     first = _first(figure)
     ends = f"{band_of(figure.values)} of {work.metal}"
-    words = [f"{ends}, then {first} is past the limit" if first else f"{ends}: no limit is reached before the end"]
+    words = [
+        f"{ends}, then {first} is past the limit" if first else f"{ends}: no limit is reached before the end"
+    ]
     for grade, other in others.items():
         words.append(f"{grade}: {_until(other)}")
     return "; ".join(words) + "."
@@ -113,12 +140,56 @@ def _until(figure: Figure) -> str:
     return "none of it" if best <= 0.0 else f"the first {grams(best)}"
 
 
+def impurity(work: PurityWork, name: str, figure: Figure) -> str:
+    """One impurity of a metal that is distilled once more."""
+    if figure.missing:
+        return f"how much of the {name} comes over with the {work.metal} cannot be said."
+    said = {key: middle(values) for key, values in figure.said.items()}
+    hot, volatility = said["temperature"] - 273.15, said["volatility"]
+    where = "it comes first: throw the heads away" if volatility > 1.0 else "it stays behind: leave the tails"
+    times = "next to nothing" if volatility < 1e-6 else f"{plain(volatility)} times as much in the vapour"
+    return (
+        f"{ppm(said['start'])} in the charge, {times} as in the pot at {hot:.0f} degC; {where}; told for all that "
+        f"comes until {said['stop']:.0%} of the metal has left."
+    )
+
+
+def heart(work: PurityWork, figure: Figure) -> str:
+    """Heads, heart and tails in shares."""
+    if figure.missing:
+        return "which heart is clean enough cannot be said: something in the charge has no data."
+    heads, tails, kept = (middle(figure.said[name]) for name in ("heads", "tails", "kept"))
+    if kept <= 0.0:
+        return f"no heart of one distillation is clean enough: distil it twice, or begin with purer {work.metal}."
+    return f"throw away the first {heads:.0%}, keep {kept:.0%}, leave {tails:.0%} in the pot as tails."
+
+
+def once_more(hot: float, shares: Mapping[str, Array], stages: tuple[Stage, ...]) -> tuple[str, ...]:
+    """What one and two more distillations leave, a sentence each."""
+    first = stages[0]
+    told = []
+    for number, stage in enumerate(stages):
+        parts = [
+            f"{name} {ppm(middle(shares[name]))} -> {ppm(middle(each))}"
+            for name, each in stage.shares.items()
+        ]
+        times = ("once", "twice")[number]
+        cuts = f"heads {first.heads:.0%} and tails {1 - first.last:.0%} thrown away"
+        kept = first.kept ** (number + 1)
+        told.append(
+            f"distilled {times} more at {hot - 273.15:.0f} degC, {cuts}, {kept:.0%} kept: {listed(parts)}"
+        )
+    return tuple(told)
+
+
 def gas_in(work: PurityWork, element: str, figure: Figure) -> str:
     """Oxygen or nitrogen by its way in."""
     if figure.missing:
         return f"how much {element} the {work.metal} takes up cannot be said."
     said = {key: middle(values) for key, values in figure.said.items()}
-    parts = [f"{grams(said[name])} by {name}" for name in ("leak", "rubber and plastic", "argon") if said[name] > 0]
+    parts = [
+        f"{grams(said[name])} by {name}" for name in ("leak", "rubber and plastic", "argon") if said[name] > 0
+    ]
     hours = said["time"] / 3600
     return f"{_all_of(parts)} in {plain(hours)} h of hot metal, all of it taken up: the most it can be."
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from retortwright.assess.check import Check
+from retortwright.assess.clean_again import again_checks
 from retortwright.assess.clean_carry import carry_checks
 from retortwright.assess.clean_gas import gas_checks
 from retortwright.assess.clean_label import form_checks, label_checks
@@ -17,15 +18,14 @@ from retortwright.situation.vapour_state import gives_metal
 
 __all__ = ["HOW_CLEAN"]
 
-_PARTS = (carry_checks, gas_checks, form_checks, label_checks)
-
 
 def _made(situation: Situation) -> Iterator[Check]:
     state = hottest_state(situation.rig)
     if not situation.rig.charge or state is None or not gives_metal(situation, state):
         return
     work = purity_of(situation, state)
-    for part in _PARTS:
+    yield from again_checks(work) if work.charge.redistils else carry_checks(work)
+    for part in (gas_checks, form_checks, label_checks):
         yield from part(work)
 
 

@@ -108,7 +108,7 @@ class PurityWork:
     def product_at(self, ledger: Ledger, share: Array) -> Array:
         """Mass in the receivers when a share of the metal has left the charge [kg]."""
         came = self.charge.metal_in(ledger) * ledger.default("charge.arrives", 0.0, 1.0)
-        held = 0.0
+        held = np.zeros(ledger.draws.size)
         if receivers_of(self.situation.tree):
             held = held_back(self.situation.tree, ledger, self.metal)[0]
         return np.maximum(share * came - held, 0.0)

@@ -9,13 +9,29 @@ import numpy as np
 
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
+from retortwright.ground.formula import elements_of
+from retortwright.physics.carry_over import simple_distillate
 from retortwright.reference.datum import Missing
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.purity import Landed, PurityWork, at_share, reaches
+from retortwright.situation.purity_again import best_cuts, volatility_of
 from retortwright.situation.purity_gas import forms_nitride, gas_taken
 from retortwright.situation.purity_vapour import Kind
+from retortwright.situation.reaction import ReactionWork
 
-__all__ = ["SORTS", "carry_over", "clean_until", "everything", "grade_limit", "other_metals", "sum_of_limits"]
+__all__ = [
+    "SORTS",
+    "came_over",
+    "carry_over",
+    "clean_until",
+    "everything",
+    "grade_limit",
+    "heart_of",
+    "other_metals",
+    "sort_of",
+    "stated",
+    "sum_of_limits",
+]
 
 SORTS = ("reductant", "salt", "neighbours")
 
@@ -75,7 +91,9 @@ def clean_until(work: PurityWork, grade: str | None = None) -> Figure:
     for sort, share in _by_sort(landed).items():
         limit = grade_limit(work, ledger, sort, grade)
         until = reaches(landed.taken, share, limit)
-        ends = np.where(until >= np.minimum(most, _known_to(landed, share)), whole, work.product_at(ledger, until))
+        ends = np.where(
+            until >= np.minimum(most, _known_to(landed, share)), whole, work.product_at(ledger, until)
+        )
         said[sort] = ends
         found = np.minimum(found, ends)
     return figure_of(ledger, found, said)
@@ -95,21 +113,70 @@ def _by_sort(landed: Landed) -> Mapping[str, Array]:
     return found
 
 
+def stated(work: PurityWork) -> tuple[str, ...]:
+    """What the file says to be in a metal that is distilled once more, but what holds hydrogen."""
+    inside = work.charge.reagent(work.metal).contains
+    return tuple(name for name in inside if "H" not in elements_of(name))
+
+
+def sort_of(name: str) -> str:
+    """The class of the grades that an impurity of a metal belongs to."""
+    return "neighbours" if len(elements_of(name)) == 1 else "salt"
+
+
+def came_over(work: PurityWork, name: str) -> Figure:
+    """An impurity of a metal that is distilled once more, over the metal that has come when the run is to stop."""
+    return work.situation.once(f"came over {work.state} {name}", lambda: _came_over(work, name))
+
+
+def _came_over(work: PurityWork, name: str) -> Figure:
+    ledger = work.ledger()
+    start, volatility, hot = _in_the_pot(work, ledger, name)
+    stop = work.stop(ledger)
+    said = {"start": start, "volatility": volatility, "stop": stop, "temperature": hot}
+    return figure_of(ledger, np.asarray(start * simple_distillate(0.0, stop, volatility)), said)
+
+
+def _in_the_pot(work: PurityWork, ledger: Ledger, name: str) -> tuple[Array, Array, Array]:
+    """Mass of an impurity over that of the metal in the charge, its volatility, the temperature."""
+    reagent = work.charge.reagent(work.metal)
+    start = work.charge.contained(ledger, reagent)[name] / work.charge.assay(ledger, reagent)
+    hot = ReactionWork(work.situation).charge_temperature(ledger)
+    return start, volatility_of(ledger, work.metal, name, start, hot), hot
+
+
+def heart_of(work: PurityWork) -> Figure:
+    """Metal in the largest heart that is clean enough [kg]; said: heads, tails and what is kept, as shares."""
+    ledger = work.ledger()
+    shares, volatility, limits = {}, {}, {}
+    for name in stated(work):
+        shares[name], volatility[name], _ = _in_the_pot(work, ledger, name)
+        limits[name] = grade_limit(work, ledger, sort_of(name))
+    kept, begins, ends = (
+        each + np.zeros(ledger.draws.size) for each in best_cuts(shares, volatility, limits)
+    )
+    said = {"heads": begins, "tails": 1.0 - ends, "kept": kept}
+    return figure_of(ledger, work.product_at(ledger, kept), said)
+
+
 def everything(work: PurityWork) -> Figure:
     """All that is counted besides the product, over its mass, when the run is to stop; said by its kind."""
     ledger = work.ledger()
-    landed = work.landed(ledger)
-    total, said = np.zeros(ledger.draws.size), {}
-    for kind in () if landed is None else landed.shares:
-        said[kind.formula] = at_share(landed.taken, landed.shares[kind], landed.stop)  # type: ignore[union-attr]
+    figures: dict[str, Figure] = {}
+    if work.charge.redistils:
+        figures = {name: came_over(work, name) for name in stated(work)}
+    else:
+        landed = work.landed(ledger)
+        kinds = () if landed is None else tuple(landed.shares)
+        figures = {kind.formula: carry_over(work, kind) for kind in kinds}
     for element in ("oxygen", "nitrogen") if forms_nitride(work) else ("oxygen",):
-        figure = gas_taken(work, element)
+        figures[element] = gas_taken(work, element)
+    total, said = np.zeros(ledger.draws.size), {}
+    for name, figure in figures.items():
         ledger.used |= {belief.name: belief for belief in figure.inputs}
         ledger.cites |= figure.cites
         ledger.missing += [each for each in figure.missing if each not in ledger.missing]
-        said[element] = figure.values
-    for share in said.values():
-        total = total + share
+        said[name], total = figure.values, total + figure.values
     return figure_of(ledger, total, said)
 
 

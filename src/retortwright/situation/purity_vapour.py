@@ -57,7 +57,7 @@ def kinds_of(metal: str, reductant: str | None, salt: str | None, gases: Iterabl
         elif "O" in elements and metals and "H" not in elements:
             found[gas] = Kind("salt", salt or name_parts(gas)[0])
         elif "O" not in elements and metals - {metal}:
-            other = sorted(metals - {metal})[0]
+            other = min(metals - {metal})
             found[gas] = Kind("reductant" if other == reductant else "neighbours", other)
     return found
 

@@ -8,6 +8,8 @@ tube). That is the most: what turns to fog in the stream goes on to the receiver
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from retortwright.belief.believed import Ledger
@@ -83,7 +85,7 @@ def saturated(chemistry: Chemistry, formula: str, temperature: Array) -> Array:
     """Pressure of all molecules of a pure metal or salt over itself [Pa]; nan with the reason written down."""
     tables, elements = chemistry.ledger.tables, elements_of(formula)
     condensed = [each.name for each in condensed_of(tables, elements) if each.formula == formula]
-    gases = [each for each in gases_of(tables, elements) if _times(each.elements, elements) is not None]
+    gases = [each for each in gases_of(tables, elements) if _times(each.elements, elements) > 0.0]
     if not condensed or not gases:
         says = f"no thermochemical data of {formula} and its vapour in our tables"
         chemistry.ledger.missing.append(Missing(f"species/{formula}(g)", says))
@@ -95,8 +97,9 @@ def saturated(chemistry: Chemistry, formula: str, temperature: Array) -> Array:
     return np.asarray(total)
 
 
-def _times(gas: object, formula: object) -> float | None:
-    """How many formulas a gas is made of; None where it is made of something else."""
-    one, other = dict(gas), dict(formula)  # type: ignore[call-overload]
-    times = {one.get(element, 0) / count for element, count in other.items()}
-    return times.pop() if len(times) == 1 and set(one) == set(other) and 0 not in times else None
+def _times(gas: Mapping[str, int], formula: Mapping[str, int]) -> float:
+    """How many formulas a gas is made of; none where it is made of something else."""
+    if set(gas) != set(formula):
+        return 0.0
+    times = {gas[element] / count for element, count in formula.items()}
+    return times.pop() if len(times) == 1 else 0.0
