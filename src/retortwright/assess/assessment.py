@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from retortwright.assess.across_remedies import with_across_mends
 from retortwright.assess.cautions import Caution, cautions_of
+from retortwright.assess.clean_remedies import with_clean_mends
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
 from retortwright.assess.gets_across import GETS_ACROSS
@@ -140,6 +141,7 @@ def assess(
         findings = with_gas_mends(situation, findings, one)
         findings = with_charge_mends(situation, findings, one)
         findings = with_across_mends(situation, findings, one)
+        findings = with_clean_mends(situation, findings, one)
         findings = with_hurts_mends(situation, findings, one)
     return Assessment(
         rig,

@@ -16,7 +16,7 @@ from retortwright.assess.clean_check import grade_of, made, wanted_of
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing
 from retortwright.situation.crossing import crossing_of
-from retortwright.situation.purity import PurityWork, at_share
+from retortwright.situation.purity import PurityWork
 from retortwright.situation.purity_again import best_cuts, distilled, volatility_of
 from retortwright.situation.purity_figures import came_over, grade_limit, heart_of, sort_of, stated
 
@@ -58,7 +58,7 @@ def once_more(work: PurityWork) -> tuple[str, ...]:
     hot = crossing.vapour.stream.saturation.dew(np.full(ledger.draws.size, _GENTLY))
     shares, volatility, limits = {}, {}, {}
     for kind, values in landed.shares.items():
-        share = np.maximum(at_share(landed.taken, values, landed.stop), _TRACE)
+        share = np.maximum(landed.at_stop(values), _TRACE)
         own = volatility_of(ledger, work.metal, kind.formula, share, hot)
         shares[kind.formula], volatility[kind.formula] = share, own
         limits[kind.formula] = grade_limit(work, ledger, kind.sort)

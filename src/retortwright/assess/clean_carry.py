@@ -4,9 +4,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
 
 from retortwright.assess import clean_words as words
-from retortwright.assess.check import Check
+from retortwright.assess.check import Check, finding_of
 from retortwright.assess.clean_again import once_more
 from retortwright.assess.clean_check import grade_of, made, wanted_of
 from retortwright.rig.vocabulary import grades
@@ -16,6 +19,7 @@ from retortwright.situation.purity_vapour import Kind
 
 __all__ = ["carry_checks"]
 
+_LEAST = "the least that can land: the line is not known, and nothing is counted that a slow reaction brings besides"
 _NO_FASTER = "vapour in equilibrium and a laminar stream in the line: no rate of evaporation is in it"
 
 
@@ -41,14 +45,18 @@ def _kinds(work: PurityWork) -> list[Kind]:
 
 
 def _carry_over(work: PurityWork, kind: Kind) -> Check:
-    figure = carry_over(work, kind)
+    figure, limit = carry_over(work, kind), grade_of(work, kind.sort)
     weighed = any(each.formula == kind.formula for each in work.rig.charge)
     at = f"charge.{kind.formula if weighed else work.salt}"
-    subject, because = f"{kind.formula} in the {work.metal} that lands", words.carry_over(work, kind, figure)
-    limit = grade_of(work, kind.sort)
-    return made(
-        work, "carry-over", at, subject, "share", figure, limit, because, (_NO_FASTER, *words.NOT_KNOWN)
-    )
+    subject = f"{kind.formula} in the {work.metal} that lands"
+    because = words.carry_over(work, kind, figure)
+    notes = (_NO_FASTER, *words.NOT_KNOWN)
+    check = made(work, "carry-over", at, subject, "share", figure, limit, because, notes)
+    landed = work.landed(work.ledger())
+    if landed is None or landed.lacks is None or finding_of(work.situation, check, 3).judgement.settled:
+        return check if landed is None or landed.lacks is None else replace(check, notes=(_LEAST, *notes))
+    blank = replace(figure, values=figure.values * np.nan, missing=(landed.lacks,))
+    return replace(check, figure=blank, because=words.carry_over(work, kind, blank))
 
 
 def _other_metals(work: PurityWork) -> Check:

@@ -11,6 +11,7 @@ from retortwright.assess.makes_charge_words import grams, listed, middle, plain
 from retortwright.ground.arrays import Array
 from retortwright.ground.units import TAIL
 from retortwright.situation.figure import Figure
+from retortwright.situation.melting import mix_as_metals
 from retortwright.situation.purity import PurityWork
 from retortwright.situation.purity_again import Stage
 from retortwright.situation.purity_vapour import Kind
@@ -35,18 +36,19 @@ NOT_KNOWN = (
     "not known: hydrogen, carbon, silicon and oxygen that the glass gives, what hot walls and a liner give",
 )
 _FREE = 1.5  # from which on a lag is told
-_ALIKE = (0.5, 2.0)  # moles to a mole that count as equal
+_LATE = 1.2  # times the mean, from which on the end is dirtier
+_ALLOY = 0.1  # moles to a mole from which on it is an alloy
 
 
 def ppm(share: float) -> str:
     """A small share as ppm, a larger one as per cent, more than all as times.
 
     >>> ppm(0.000123), ppm(0.034), ppm(3.0)
-    ('120 ppm', '3.4 %', '3 times its mass')
+    ('120 ppm', '3.4 %', '3 times the product')
     """
     if share < 1e-2:
         return f"{plain(share * 1e6)} ppm"
-    return f"{plain(share * 100)} %" if share < 1.0 else f"{plain(share)} times its mass"
+    return f"{plain(share * 100)} %" if share < 1.0 else f"{plain(share)} times the product"
 
 
 def _all_of(parts: list[str]) -> str:
@@ -75,7 +77,8 @@ def carry_over(work: PurityWork, kind: Kind, figure: Figure) -> str:
     if said["lag"] > _FREE:
         words.append(f"{plain(said['lag'])} times that where the {work.metal} lags behind its equilibrium")
     words.append(f"{said[f'{kind.formula} past']:.0%} gets past the walls of the line")
-    words.append(f"{ppm(then)} of what lands when {said['stop']:.0%} of the metal has left: cut earlier")
+    late = ": cut earlier" if then > _LATE * whole else ""
+    words.append(f"{ppm(then)} in what lands when {said['stop']:.0%} of the metal has left{late}")
     return "; ".join(words) + "."
 
 
@@ -90,8 +93,11 @@ def _other_product(work: PurityWork, kind: Kind, share: float) -> str | None:
         "Al": "aluminium",
     }
     moles = share * work.molar(work.metal) / work.molar(kind.formula)
-    if _ALIKE[0] < moles < _ALIKE[1]:
-        return f"the vapour is about equal moles of {kind.formula} and {work.metal}: the product would be an alloy."
+    if moles > _ALLOY and mix_as_metals(work.tables, work.metal, kind.formula):
+        return (
+            f"{plain(moles)} moles of {kind.formula} come to one of {work.metal}, and the two mix: the product would "
+            "be their alloy."
+        )
     if share > 1.0:
         name = names.get(kind.formula, kind.formula)
         return f"the product would be {name}: {plain(share)} times the mass of the {work.metal} comes over."
@@ -161,7 +167,8 @@ def heart(work: PurityWork, figure: Figure) -> str:
     heads, tails, kept = (middle(figure.said[name]) for name in ("heads", "tails", "kept"))
     if kept <= 0.0:
         return f"no heart of one distillation is clean enough: distil it twice, or begin with purer {work.metal}."
-    return f"throw away the first {heads:.0%}, keep {kept:.0%}, leave {tails:.0%} in the pot as tails."
+    first = f"throw away the first {heads:.0%}, " if heads > 0.0 else "no heads; "
+    return f"{first}keep {kept:.0%}, leave {tails:.0%} in the pot as tails."
 
 
 def once_more(hot: float, shares: Mapping[str, Array], stages: tuple[Stage, ...]) -> tuple[str, ...]:
@@ -197,7 +204,7 @@ def gas_in(work: PurityWork, element: str, figure: Figure) -> str:
 def hydrogen(work: PurityWork, figure: Figure) -> str:
     """All hydrogen that there is, and that nobody knows how much of it stays."""
     said = {key: middle(values) for key, values in figure.said.items()}
-    if not said or not np.isfinite(said.get("water", np.nan)):
+    if figure.missing:
         return f"how much hydrogen the {work.metal} takes up cannot be said."
     whole = said["water"] + said["wall"]
     return (

@@ -33,6 +33,8 @@ if TYPE_CHECKING:
 
 __all__ = ["Landed", "PurityWork", "at_share", "purity_of", "reaches"]
 
+_MOST = 1e3  # times the mass of the product: more is no product at all
+
 
 @dataclass(frozen=True, slots=True)
 class Landed:
@@ -46,6 +48,14 @@ class Landed:
     lag: Array  # by how much the product stands lower than at equilibrium, at the start, (samples,)
     stop: Array  # share of the product at which the run is to stop, (samples,)
     temperature: Array  # of the charge [K]
+    known_to: Array  # share taken beyond which nothing is known, (samples,)
+    lacks: (
+        Missing | None
+    )  # why the line is not known: then only the least that lands of salt and reductant is told
+
+    def at_stop(self, values: Array) -> Array:
+        """Values of the steps when the run is to stop, (samples,)."""
+        return np.where(self.stop > self.known_to, np.nan, at_share(self.taken, values, self.stop))
 
 
 class PurityWork:
@@ -94,7 +104,6 @@ class PurityWork:
             return None
         ledger.used |= {belief.name: belief for belief in found.inputs}
         ledger.cites |= found.cites
-        ledger.missing += [each for each in found.missing if each not in ledger.missing]
         return found.course, self.brings(found.course.pressures)
 
     def brings(self, gases: Mapping[str, Array]) -> Carried:
@@ -125,21 +134,23 @@ class PurityWork:
     def _landed(self) -> tuple[Landed | None, Ledger]:
         ledger = self.ledger()
         left = self.leaves(ledger)
-        crossing = crossing_of(self.situation, self.state)
-        if isinstance(crossing, Missing):
-            ledger.missing.append(crossing)
-        if left is None or isinstance(crossing, Missing):
+        if left is None:
             return None, ledger
-        course, carried = left
-        ledger.used |= {belief.name: belief for belief in crossing.vapour.inputs}
-        ledger.cites |= crossing.vapour.cites
-        ledger.missing += [each for each in crossing.vapour.missing if each not in ledger.missing]
-        return self._landing(ledger, course, carried, crossing), ledger
+        crossing = crossing_of(self.situation, self.state)
+        if isinstance(crossing, Crossing):
+            ledger.used |= {belief.name: belief for belief in crossing.vapour.inputs}
+            ledger.cites |= crossing.vapour.cites
+            ledger.missing += [each for each in crossing.vapour.missing if each not in ledger.missing]
+        return self._landing(ledger, *left, crossing), ledger
 
     def _landing(
-        self, ledger: Ledger, course: ChargeCourse, carried: Carried, crossing: Crossing
+        self, ledger: Ledger, course: ChargeCourse, carried: Carried, crossing: Crossing | Missing
     ) -> Landed:
-        stop, lag, taken = self.stop(ledger), self._lag(ledger, carried, crossing), np.asarray(course.taken)[:, 0]
+        stop, lag, taken = (
+            self.stop(ledger),
+            self._lag(ledger, carried, crossing),
+            np.asarray(course.taken)[:, 0],
+        )
         went = {gas: np.diff(moles, axis=0, prepend=0.0) for gas, moles in course.gone_as.items()}
         steps = self.brings(went).shares
         held = np.sqrt(lag * np.concatenate([lag[:1], lag[:-1]]))  # over a step
@@ -149,28 +160,52 @@ class PurityWork:
             passes = self._past(ledger, crossing, kind, carried, taken, stop)
             before[kind] = _so_far(taken, steps[kind])
             moment[kind] = share * (lag if free else 1.0) * passes
-            shares[kind] = _so_far(taken, steps[kind] * (held if free else 1.0)) * passes
+            whole = _so_far(taken, steps[kind] * (held if free else 1.0)) * passes
+            shares[kind] = np.minimum(whole, _MOST)
             past[kind] = passes
-        return Landed(taken, shares, moment, before, past, lag[0], stop, course.temperature)
+        lacks = crossing if isinstance(crossing, Missing) else None
+        known = _known_to(course, taken)
+        return Landed(taken, shares, moment, before, past, lag[0], stop, course.temperature, known, lacks)
 
-    def _lag(self, ledger: Ledger, carried: Carried, crossing: Crossing) -> Array:
+    def _lag(self, ledger: Ledger, carried: Carried, crossing: Crossing | Missing) -> Array:
         """Product at equilibrium over what stands over the charge, (steps, samples): one or more."""
+        if isinstance(crossing, Missing):
+            return np.ones(np.shape(carried.product))
         behind = ledger.default("charge.lags", 0.0, 1.0)
         with np.errstate(invalid="ignore"):
             over = np.maximum(carried.product / crossing.vapour.pressure, 1.0)
         return np.asarray(over**behind)
 
     def _past(
-        self, ledger: Ledger, crossing: Crossing, kind: Kind, carried: Carried, taken: Array, stop: Array
+        self,
+        ledger: Ledger,
+        crossing: Crossing | Missing,
+        kind: Kind,
+        carried: Carried,
+        taken: Array,
+        stop: Array,
     ) -> Array:
         """The share of one kind that gets past the walls on its way, (samples,)."""
         if mix_as_metals(self.tables, self.metal, kind.formula):
             return np.ones(ledger.draws.size)
+        if isinstance(crossing, Missing):
+            return np.asarray(1.0 - ledger.default("line.catches", 0.0, 1.0))
         with np.errstate(divide="ignore", invalid="ignore"):
             ratio = at_share(taken, carried.pressures[kind] / carried.product, stop / 2)
         ratio = ratio * at_share(taken, self._lag(ledger, carried, crossing), stop / 2)
         caught = 1.0 - share_past(crossing, ledger, kind.formula, ratio)
         return np.asarray(1.0 - caught * ledger.default("line.catches", 0.0, 1.0))
+
+
+def _known_to(course: ChargeCourse, taken: Array) -> Array:
+    """The last share taken that is known; no end where the metal itself comes to its end there."""
+    known = np.asarray(course.known)
+    last = len(taken) - 1 - np.argmax(known[::-1], axis=0)
+    after = np.take_along_axis(np.asarray(course.ended), np.minimum(last + 1, len(taken) - 1)[None], axis=0)[
+        0
+    ]
+    reach = np.where(after | (last == len(taken) - 1), np.inf, taken[last])
+    return np.where(known.any(axis=0), reach, -np.inf)
 
 
 def at_share(taken: Array, values: Array, share: Array) -> Array:

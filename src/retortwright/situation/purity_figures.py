@@ -13,7 +13,7 @@ from retortwright.ground.formula import elements_of
 from retortwright.physics.carry_over import simple_distillate
 from retortwright.reference.datum import Missing
 from retortwright.situation.figure import Figure, figure_of
-from retortwright.situation.purity import Landed, PurityWork, at_share, reaches
+from retortwright.situation.purity import Landed, PurityWork, reaches
 from retortwright.situation.purity_again import best_cuts, volatility_of
 from retortwright.situation.purity_gas import forms_nitride, gas_taken
 from retortwright.situation.purity_vapour import Kind
@@ -33,6 +33,7 @@ __all__ = [
     "sum_of_limits",
 ]
 
+_NOTHING = 1e-10  # mass over that of the product: less is none
 SORTS = ("reductant", "salt", "neighbours")
 
 
@@ -66,10 +67,10 @@ def _carry_over(work: PurityWork, kinds: tuple[Kind, ...]) -> Figure:
     total, said = np.zeros(ledger.draws.size), {"stop": landed.stop, "lag": landed.lag}
     said["temperature"] = landed.temperature
     for kind in kinds:
-        own = at_share(landed.taken, landed.shares[kind], landed.stop)
+        own = landed.at_stop(landed.shares[kind])
         said[kind.formula] = own
-        said[f"{kind.formula} then"] = at_share(landed.taken, landed.moment[kind], landed.stop)
-        said[f"{kind.formula} at equilibrium"] = at_share(landed.taken, landed.left_charge[kind], landed.stop)
+        said[f"{kind.formula} then"] = landed.at_stop(landed.moment[kind])
+        said[f"{kind.formula} at equilibrium"] = landed.at_stop(landed.left_charge[kind])
         said[f"{kind.formula} past"] = landed.past[kind]
         total = total + own
     return figure_of(ledger, total, said)
@@ -83,6 +84,8 @@ def clean_until(work: PurityWork, grade: str | None = None) -> Figure:
     ledger = work.ledger()
     landed = work.landed(ledger)
     freed, _ = work.charge.freed(ledger)
+    if landed is not None and landed.lacks is not None:
+        ledger.missing.append(landed.lacks)
     if landed is None or ledger.missing:
         return figure_of(ledger, np.full(ledger.draws.size, np.nan))
     most = np.minimum(freed / work.charge.metal_in(ledger), landed.taken[-1])
@@ -134,7 +137,8 @@ def _came_over(work: PurityWork, name: str) -> Figure:
     start, volatility, hot = _in_the_pot(work, ledger, name)
     stop = work.stop(ledger)
     said = {"start": start, "volatility": volatility, "stop": stop, "temperature": hot}
-    return figure_of(ledger, np.asarray(start * simple_distillate(0.0, stop, volatility)), said)
+    share = np.asarray(start * simple_distillate(0.0, stop, volatility))
+    return figure_of(ledger, np.where(share < _NOTHING, 0.0, share), said)
 
 
 def _in_the_pot(work: PurityWork, ledger: Ledger, name: str) -> tuple[Array, Array, Array]:
@@ -168,6 +172,7 @@ def everything(work: PurityWork) -> Figure:
     else:
         landed = work.landed(ledger)
         kinds = () if landed is None else tuple(landed.shares)
+        ledger.missing += [landed.lacks] if landed is not None and landed.lacks is not None else []
         figures = {kind.formula: carry_over(work, kind) for kind in kinds}
     for element in ("oxygen", "nitrogen") if forms_nitride(work) else ("oxygen",):
         figures[element] = gas_taken(work, element)
