@@ -8,15 +8,16 @@ cannot be shown has no numbers.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields
 
 import numpy as np
+from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
 from retortwright.ground.ranges import Mask, quietly
 from retortwright.physics.melt_mixing import Mixing
-from retortwright.physics.phase_approach import Approach
+from retortwright.physics.phase_approach import Approach, Rough
 from retortwright.physics.phase_settling import Settled
 from retortwright.physics.phase_system import ABSENT, Charges, PhaseSystem, Picture
 
@@ -29,6 +30,7 @@ _APPROACHES = (
     Approach(1e-9, 1e-4, 200, 10.0),
     Approach(1e-13, 1e-6, 250, 100.0),
 )
+_UNDER = 1e-12  # h below zero that a phase which is there counts as having, to start from
 _BALANCE = 1e-9  # of each element
 _EVEN = 1e-9  # of every phase and species, over R T
 
@@ -56,27 +58,51 @@ class PhaseEquilibrium:
         standard: Array,
         totals: Array,
         interactions: tuple[Array, Array] | None = None,
+        before: PhaseEquilibrium | None = None,
     ) -> PhaseEquilibrium:
         """The equilibrium of each point.
 
         `standard` are the standard potentials of the species over R T, those of gases with the
         logarithm of the pressure over its standard added, nan or inf where a species is not there
         (points, species); `totals` the moles of the elements (points, elements); `interactions` w and
-        v over R T of the pairs of the system, (points, pairs) each.
+        v over R T of the pairs of the system, (points, pairs) each. `before` are equilibria of much the
+        same points, from which each is reached in few steps where it is near.
         """
         charges = _charges(system, standard, totals, interactions)
         found = _nothing(charges)
         left = np.flatnonzero(np.isfinite(totals).all(1) & (totals >= 0).all(1) & (totals.sum(1) > 0))
+        if before is not None:
+            left = found._filled(charges, left, left[before.converged[left]], before._as_start)
         for approach in _APPROACHES:
-            if not len(left):
-                break
-            some = charges.kept(left)
-            judged = _judged(some, Settled.of(some, approach.rough(some)))
-            good = judged.converged
-            for each in fields(cls):
-                getattr(found, each.name)[left[good]] = getattr(judged, each.name)[good]
-            left = left[~good]
+            left = found._filled(charges, left, left, lambda some, _, way=approach: way.rough(some))
         return found
+
+    def _filled(
+        self,
+        charges: Charges,
+        left: NDArray[np.intp],
+        tried: NDArray[np.intp],
+        start: Callable[[Charges, NDArray[np.intp]], Rough],
+    ) -> NDArray[np.intp]:
+        """Solves some of the points that are left, each from its start; which are left then."""
+        if not len(tried):
+            return left
+        some = charges.kept(tried)
+        judged = _judged(some, Settled.of(some, start(some, tried)))
+        good = judged.converged
+        for each in fields(self):
+            getattr(self, each.name)[tried[good]] = getattr(judged, each.name)[good]
+        return np.setdiff1d(left, tried[good])
+
+    def _as_start(self, _: Charges, points: NDArray[np.intp]) -> Rough:
+        """Where some of the points were."""
+        slack = np.maximum(-self.excess[points], _UNDER)
+        logs = np.log(np.maximum(self.shares[points], 1e-300))
+        return Rough(self.potentials[points].copy(), self.phase_moles[points].copy(), slack, logs)
+
+    def kept(self, which: Mask | NDArray[np.intp]) -> PhaseEquilibrium:
+        """The same for some of the points."""
+        return PhaseEquilibrium(*(getattr(self, each.name)[which] for each in fields(self)))
 
 
 def _charges(

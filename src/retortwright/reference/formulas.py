@@ -145,9 +145,19 @@ FORMULAS: dict[str, Formula] = {
         "to the necks of the receivers.",
         ("common-practice",),
     ),
+    "carbonate": Formula(
+        "Mass of carbonate over the mass of the oxide that contains it, as weighed; each mole gives one of carbon "
+        "dioxide, or two of monoxide where metal takes its oxygen.",
+        ("common-practice",),
+    ),
     "fill-cold": Formula(
         "Sum of mass over solid density, over the share of solid in a poured charge, standing level in the bore of "
         "the retort as it is tilted; flat ends, no liner.",
+        ("chemicals-library", "common-practice"),
+    ),
+    "fill-dry": Formula(
+        "Sum of mass over solid density, over the share of solid in a poured charge, standing level in the bore of "
+        "the retort as it is tilted; flat ends, no liner. Of a charge that stays solid at the highest set-point.",
         ("chemicals-library", "common-practice"),
     ),
     "fill-melted": Formula(

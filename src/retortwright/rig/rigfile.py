@@ -35,6 +35,7 @@ from retortwright.rig.vocabulary import (
     grades,
     insulations,
     joints,
+    liners,
     materials,
     metals,
     piece_shapes,
@@ -55,6 +56,7 @@ _Q16 = "questions 1 and 6"
 _BOTH = "questions 4 and 6"
 
 _MATERIAL = Choice("material", materials)
+_LINER = Choice("material", liners)
 _JOINT = Choice("joint", joints)
 _TUBE = TubeKind()
 
@@ -188,7 +190,7 @@ _PIECE = Record(
             _Q4,
             default="not stated: the band covers all",
         ),
-        Field("lined", _MATERIAL, "a loose liner inside", LATER),
+        Field("lined", _LINER, "a loose liner inside", LATER),
         Field("bottom", _BOTTOM, "what closes its near end; unsaid, its own wall", _Q4),
         Field("closed", Either(_JOINT, _CLOSURE), "what shuts its far end; unsaid, its own wall", _Q4),
         Field("valve", _JOINT, "the seat, if the piece is a valve", _Q4),

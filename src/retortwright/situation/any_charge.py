@@ -11,10 +11,11 @@ Published melts mix as published; all others nearly ideally, with the wide band 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array, Real
 from retortwright.ground.formula import elements_of
@@ -28,7 +29,7 @@ from retortwright.situation.charge_phases import ChargePhases, charge_phases
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.melting import interaction_of, mix_as_metals
 
-__all__ = ["AnyCharge", "Contents", "any_charge", "unknown_slags", "unmixed_metals"]
+__all__ = ["AnyCharge", "Conditions", "Contents", "any_charge", "in_doubt", "unknown_slags", "unmixed_metals"]
 
 _BASES = ("Li", "Na", "K", "Rb", "Cs", "Mg", "Ca", "Sr", "Ba")  # metals whose oxides a slag binds
 _ACIDS = ("Al", "Si")  # what binds them
@@ -66,6 +67,30 @@ class Contents:
 
 
 @dataclass(frozen=True, slots=True)
+class Conditions:
+    """What the species of a charge are worth at some points, each at its temperature."""
+
+    phases: ChargePhases
+    kelvin: Array  # (points,)
+    standard: Array  # standard potentials over R T, (points, species)
+    interactions: tuple[Array, Array] | None  # w and v of the pairs over R T, (points, pairs)
+
+    def kept(self, which: Mask | NDArray[np.intp]) -> Conditions:
+        """The same for some of the points."""
+        pairs = None if self.interactions is None else (self.interactions[0][which], self.interactions[1][which])
+        return replace(self, kelvin=self.kelvin[which], standard=self.standard[which], interactions=pairs)
+
+    def solved(
+        self, totals: Array, pressure: Array, before: PhaseEquilibrium | None = None
+    ) -> PhaseEquilibrium:
+        """What moles of the elements (points, elements) become under pressures of the gas [Pa]."""
+        standard = self.standard.copy()
+        with np.errstate(divide="ignore"):
+            standard[:, : self.phases.gases] += np.log(pressure / STANDARD_PRESSURE)[:, None]
+        return PhaseEquilibrium.of(self.phases.system, standard, totals, self.interactions, before)
+
+
+@dataclass(frozen=True, slots=True)
 class AnyCharge:
     """The phases of a charge, for any amounts of what is in it, at any temperature and pressure."""
 
@@ -82,23 +107,20 @@ class AnyCharge:
             (size,), np.shape(temperature), np.shape(pressure), *(np.shape(each) for each in amounts.values())
         )
         kelvin, over = np.broadcast_to(temperature, shape), np.broadcast_to(pressure, shape)
-        thermal = GAS_CONSTANT * kelvin
-        gibbs = [
-            np.broadcast_to(self.chemistry.gibbs(each.name, kelvin), shape) for each in self.phases.species
-        ]
-        standard = np.stack([each / thermal for each in gibbs], axis=-1)
-        with np.errstate(divide="ignore"):
-            standard[..., : self.phases.gases] += np.log(over / STANDARD_PRESSURE)[..., None]
-        totals = np.stack([np.broadcast_to(each, shape) for each in self._totals(amounts)], axis=-1)
-        flat = PhaseEquilibrium.of(
-            self.phases.system,
-            standard.reshape(-1, standard.shape[-1]),
-            totals.reshape(-1, totals.shape[-1]),
-            self._interactions(kelvin),
-        )
+        totals = np.stack([np.broadcast_to(each, shape) for each in self.totals(amounts)], axis=-1)
+        flat = self.conditions(kelvin).solved(totals.reshape(-1, totals.shape[-1]), over.reshape(-1))
         return self._contents(flat, kelvin, over, totals)
 
-    def _totals(self, amounts: Mapping[str, Real]) -> Iterator[Array]:
+    def conditions(self, kelvin: Array) -> Conditions:
+        """What the species are worth at temperatures whose last axis is the samples; flat, one point each."""
+        thermal = GAS_CONSTANT * kelvin
+        gibbs = [np.broadcast_to(self.chemistry.gibbs(each.name, kelvin), kelvin.shape) for each in self.phases.species]
+        standard = np.stack([each / thermal for each in gibbs], axis=-1)
+        flat = standard.reshape(-1, standard.shape[-1])
+        return Conditions(self.phases, np.ravel(kelvin), flat, self._interactions(kelvin))
+
+    def totals(self, amounts: Mapping[str, Real]) -> Iterator[Array]:
+        """Moles of the atoms of each element, in the order of the phases."""
         counts = {formula: elements_of(formula) for formula in amounts}
         for element in self.phases.elements:
             parts = [counts[each].get(element, 0) * np.asarray(amount) for each, amount in amounts.items()]
@@ -120,7 +142,8 @@ class AnyCharge:
     def _contents(self, found: PhaseEquilibrium, kelvin: Array, over: Array, totals: Array) -> Contents:
         shape, phases = kelvin.shape, self.phases
         shown = found.converged.reshape(shape)
-        known = shown & ~self._in_doubt(found, kelvin, totals)
+        doubt = in_doubt(phases, found, np.ravel(kelvin), totals.reshape(-1, totals.shape[-1]))
+        known = shown & ~doubt.reshape(shape)
         names = [each.name for each in phases.species]
 
         def told(values: Array) -> Array:
@@ -136,28 +159,29 @@ class AnyCharge:
         amounts = {name: told(found.phase_moles[:, number]) for number, name in enumerate(phases.names)}
         return Contents(moles, pressures, amounts, known, shown, found)
 
-    def _in_doubt(self, found: PhaseEquilibrium, kelvin: Array, totals: Array) -> Mask:
-        """Where a species might be there that has no data at the temperature.
 
-        It is judged by its Gibbs energy carried on straight from the end of its data. A solid ends where
-        it melts: where the other condensed phase of a formula is known there is no doubt.
-        """
-        doubt = np.zeros(kelvin.shape, dtype=bool)
-        atoms = self.phases.system.atoms
-        for number, species in enumerate(self.phases.species):
-            outside = _outside(species, kelvin)
-            for other in self.phases.species:
-                if other.formula == species.formula and {other.phase, species.phase} == {"s", "l"}:
-                    outside = outside & _outside(other, kelvin)
-            if not outside.any():
-                continue
-            potential = (found.potentials @ atoms[number]).reshape(kelvin.shape)
-            level = potential - _carried_on(species, kelvin) / (GAS_CONSTANT * kelvin)
-            made = (totals[..., atoms[number] > 0] > 0).all(-1)
-            with np.errstate(invalid="ignore"):
-                fixed = ~found.open[:, number].reshape(kelvin.shape)
-                doubt |= outside & made & fixed & (level > -_NEARLY[species.phase])
-        return doubt
+def in_doubt(phases: ChargePhases, found: PhaseEquilibrium, kelvin: Array, totals: Array) -> Mask:
+    """Where a species might be there that has no data at the temperature, point by point.
+
+    It is judged by its Gibbs energy carried on straight from the end of its data. A solid ends where
+    it melts: where the other condensed phase of a formula is known there is no doubt.
+    """
+    doubt = np.zeros(kelvin.shape, dtype=bool)
+    atoms = phases.system.atoms
+    for number, species in enumerate(phases.species):
+        outside = _outside(species, kelvin)
+        if not outside.any():
+            continue
+        for other in phases.species:
+            if other.formula == species.formula and {other.phase, species.phase} == {"s", "l"}:
+                outside = outside & _outside(other, kelvin)
+        if not outside.any():
+            continue
+        level = found.potentials @ atoms[number] - _carried_on(species, kelvin) / (GAS_CONSTANT * kelvin)
+        made = (totals[:, atoms[number] > 0] > 0).all(-1)
+        with np.errstate(invalid="ignore"):
+            doubt |= outside & made & ~found.open[:, number] & (level > -_NEARLY[species.phase])
+    return doubt
 
 
 def any_charge(chemistry: Chemistry, amounts: Mapping[str, Real]) -> AnyCharge | None:

@@ -1,0 +1,193 @@
+# SPDX-License-Identifier: MIT
+"""The charge while its metal leaves: what stands over it, what is left in it, what has gone.
+
+The vapour is taken away as it forms, at one temperature, and is well mixed: each gas leaves in
+proportion to its partial pressure. That is viscous flow; where molecules hit walls more often than
+one another each would count by its pressure over the root of its molar mass, which is not reckoned.
+What forms gas first (hydrogen from water, carbon monoxide from carbonate) goes first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from retortwright.belief.beliefs import Belief
+from retortwright.belief.believed import Ledger
+from retortwright.ground.arrays import Array, Real
+from retortwright.ground.formula import elements_of
+from retortwright.ground.ranges import Mask
+from retortwright.reference.datum import Missing
+from retortwright.reference.species import name_parts
+from retortwright.situation.any_charge import AnyCharge, any_charge
+from retortwright.situation.charge import charge_of
+from retortwright.situation.chemistry import Chemistry
+from retortwright.situation.taking_away import CARRIER, Taken, standing, taken_away
+from retortwright.situation.weighed import of_no_account, weighed
+
+if TYPE_CHECKING:
+    from retortwright.situation.situation import Situation
+
+__all__ = ["REACH", "SHARES", "ChargeCourse", "CourseFigure", "charge_course"]
+
+# Of the wanted metal that has left; the first is next to nothing.
+SHARES = np.array([1e-4, 0.04, 0.12, 0.22, 0.32, 0.42, 0.52, 0.61, 0.68, 0.75, 0.82, 0.88, 0.93, 0.97, 0.99])
+REACH = 150.0  # K, how far from the temperature of a course its pressures may be asked
+_ASIDE = 100.0  # K, where they are computed besides
+
+
+@dataclass(frozen=True, slots=True)
+class ChargeCourse:
+    """The charge while its vapour is taken away at one temperature, every volatile thing in proportion."""
+
+    temperature: Array  # of the charge (samples,) [K]
+    taken: Array  # (steps, 1): share of the wanted metal's atoms in the charge that has left
+    pressures: Mapping[str, Array]  # each gas (steps, samples) [Pa]: what stands over the charge then
+    left: Mapping[str, Array]  # atoms of each element still in the pot (steps, samples) [mol]
+    gone: Mapping[str, Array]  # atoms of each element that have left with the vapour (steps, samples) [mol]
+    gone_as: Mapping[str, Array]  # the same by gas species (steps, samples) [mol of molecules]
+    contents: Mapping[str, Array]  # each condensed species in the pot (steps, samples) [mol]
+    known: Mask  # (steps, samples); where False everything is nan
+    ended: Mask  # (steps, samples): where nothing of the metal comes any more
+    metal: str
+    aside: Callable[[], Array]  # log of the product pressure, made when first asked, colder and hotter
+
+    @property
+    def product(self) -> Array:
+        """Pressure of the gases that are nothing but the wanted metal (steps, samples) [Pa]."""
+        own = [each for name, each in self.pressures.items() if _is_made_of(name, self.metal)]
+        return np.asarray(sum(own[1:], own[0]))
+
+    def pressure(self, share: Real, temperature: Real) -> Array:
+        """Product pressure [Pa] when a share of the metal has left, at temperatures near that of the course.
+
+        The samples are the last axis. The charge is what the course at its own temperature has left of
+        it; nan farther than 150 K from there, and where the course is not known.
+        """
+        shape = np.broadcast_shapes(np.shape(share), np.shape(temperature), self.temperature.shape)
+        kelvin, at = np.broadcast_to(temperature, shape), np.broadcast_to(share, shape)
+        with np.errstate(invalid="ignore", divide="ignore"):
+            if np.all(np.abs(kelvin - self.temperature) < 1e-6):
+                return np.exp(self._between(np.log(self.product), at))
+            logs = np.stack([self._between(each, at) for each in self.aside()])
+            places = 1 / np.stack([self.temperature + each for each in (-_ASIDE, 0.0, _ASIDE)])
+            found = np.exp(_through_three(places, logs, 1 / kelvin))
+        return np.where(np.abs(kelvin - self.temperature) <= REACH, found, np.nan)
+
+    def _between(self, values: Array, share: Array) -> Array:
+        """Values of the steps at shares taken: straight between steps; the first step stands for less."""
+        taken = self.taken[:, 0]
+        upper = np.clip(np.searchsorted(taken, share), 1, len(taken) - 1)
+        sample = np.broadcast_to(np.arange(values.shape[1]), share.shape)
+        weight = np.maximum((share - taken[upper - 1]) / (taken[upper] - taken[upper - 1]), 0.0)
+        low, high = values[upper - 1, sample], values[upper, sample]
+        found = np.where(weight == 0.0, low, low + weight * (high - low))
+        return np.where((weight <= 1.0) & (share >= 0.0), found, np.nan)
+
+
+@dataclass(frozen=True, slots=True)
+class CourseFigure:
+    """A course, and everything it was made from."""
+
+    course: ChargeCourse
+    inputs: tuple[Belief, ...]
+    cites: frozenset[str]
+    missing: tuple[Missing, ...]  # why some samples or steps are not known
+
+
+def charge_course(situation: Situation, temperature: Array) -> CourseFigure | Missing:
+    """The course of a charge at temperatures over the samples [K]; made once for each."""
+    kelvin = np.broadcast_to(np.asarray(temperature, dtype=float), (situation.draws.size,))
+    return situation.once(f"course {kelvin.tobytes().hex()}", lambda: _made(situation, kelvin))
+
+
+def _made(situation: Situation, kelvin: Array) -> CourseFigure | Missing:
+    picture = charge_of(situation)
+    ledger, metal = picture.ledger(), picture.metal
+    amounts = weighed(picture, ledger)
+    for name in of_no_account(situation.tables, amounts):
+        del amounts[name]
+    if not any(metal in elements_of(name) for name in amounts):
+        return Missing("charge", f"nothing in the charge holds {metal}")
+    if not np.isfinite(kelvin).all():
+        return Missing("programme.steps", "how hot the charge gets is not known")
+    charge = None if ledger.missing else any_charge(Chemistry(ledger), {**amounts, CARRIER: 0.0})
+    if charge is None:
+        return ledger.missing[0]
+    if f"{metal}(g)" not in {each.name for each in charge.phases.species}:
+        return Missing(f"species/{metal}(g)", f"no thermochemical data of {metal} vapour")
+    totals = np.stack([np.broadcast_to(each, kelvin.shape) for each in charge.totals(amounts)], axis=-1)
+    taken = taken_away(charge.conditions(kelvin), totals, metal, SHARES)
+    course = _told(charge, taken, kelvin, metal)
+    missing = (*ledger.missing, *_unknown(situation, course, taken))
+    return CourseFigure(course, tuple(ledger.used.values()), frozenset(ledger.cites), missing)
+
+
+def _told(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> ChargeCourse:
+    phases = charge.phases
+    names = [each.name for each in phases.species]
+    gases = [number for number in range(phases.gases) if names[number] != f"{CARRIER}(g)"]
+    elements = [each for each in phases.elements if each != CARRIER]
+    atoms = phases.system.atoms[: phases.gases]
+    gone = taken.gone @ atoms
+    pressures = {names[each]: taken.pressures[..., each] for each in gases}
+    return ChargeCourse(
+        kelvin,
+        SHARES[:, None].copy(),
+        pressures,
+        {each: taken.left[..., phases.elements.index(each)] for each in elements},
+        {each: gone[..., phases.elements.index(each)] for each in elements},
+        {names[each]: taken.gone[..., each] for each in gases},
+        {name: taken.moles[..., number] for number, name in enumerate(names[phases.gases :])},
+        np.isfinite(taken.left).all(-1),
+        taken.ended,
+        metal,
+        _aside_of(charge, taken, kelvin, metal),
+    )
+
+
+def _aside_of(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> Callable[[], Array]:
+    known: list[Array] = []
+
+    def made() -> Array:
+        if not known:
+            known.append(_aside(charge, taken, kelvin, metal))
+        return known[0]
+
+    return made
+
+
+def _aside(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> Array:
+    """Log of the product pressure of what is left at each step, colder, as it is, and hotter."""
+    names = [each.name for each in charge.phases.species[: charge.phases.gases]]
+    own = [_is_made_of(name, metal) for name in names]
+    rows = [np.log(taken.pressures[..., own].sum(-1))]
+    for by in (-_ASIDE, _ASIDE):
+        at = charge.conditions(kelvin + by)
+        steps = (
+            standing(at, taken.left[step], metal, found, taken.pressures[step].sum(-1))
+            for step, found in enumerate(taken.found)
+        )
+        rows.insert(0 if by < 0 else len(rows), np.log(np.stack(list(steps))))
+    return np.stack(rows)
+
+
+def _through_three(places: Array, values: Array, at: Array) -> Array:
+    """The parabola through three points."""
+    (x0, x1, x2), (y0, y1, y2) = places, values
+    first, second = (y1 - y0) / (x1 - x0), (y2 - y1) / (x2 - x1)
+    return np.asarray(y0 + (at - x0) * (first + (at - x1) * (second - first) / (x2 - x0)))
+
+
+def _unknown(situation: Situation, course: ChargeCourse, taken: Taken) -> tuple[Missing, ...]:
+    lost = ~course.known & ~course.ended
+    if not lost.any():
+        return ()
+    return (Missing("charge", "the equilibrium of this charge could not be shown at some step"),)
+
+
+def _is_made_of(name: str, metal: str) -> bool:
+    return set(elements_of(name_parts(name)[0])) == {metal}
