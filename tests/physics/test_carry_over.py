@@ -32,9 +32,7 @@ def test_what_boils_along_step_by_step() -> None:
 def test_the_cuts_make_up_the_whole() -> None:
     # exact: heads, heart, tails and what is left in the pot are all there was
     edges = [0.0, 0.05, 0.9, 1.0]
-    cuts = [
-        (b - a) * float(simple_distillate(a, b, 3.0)) for a, b in pairwise(edges)
-    ]
+    cuts = [(b - a) * float(simple_distillate(a, b, 3.0)) for a, b in pairwise(edges)]
     assert sum(cuts) == pytest.approx(1.0)
 
 
