@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from retortwright.belief.beliefs import Draws
 from retortwright.reference.datum import Missing
 from retortwright.situation import purity
-from retortwright.situation.purity import Landed, PurityWork, at_share, purity_of, reaches
+from retortwright.situation.purity import Landed, PurityWork, at_share, clean_to, purity_of
 from retortwright.situation.purity_figures import carry_over, clean_until, other_metals
 from retortwright.situation.purity_vapour import Kind
 from situation.courses import made_course
@@ -94,11 +94,16 @@ def test_a_dirtier_vapour_from_step_to_step_is_never_cleaner_later(steps: list[f
 def test_the_cut_is_where_the_limit_is_reached() -> None:
     # exact: straight between two steps
     taken, shares = np.array([0.1, 0.3, 0.5]), np.array([[1.0], [3.0], [np.nan]])
-    assert reaches(taken, shares, np.array([2.0])) == pytest.approx([0.2])
-    assert reaches(taken, shares, np.array([0.5])) == [0.0]
-    assert reaches(taken, shares, np.array([9.0])) == pytest.approx([0.3])
-    assert np.isnan(reaches(taken, shares, np.array([np.nan]))).all()
+    assert clean_to(taken, shares / 2.0) == pytest.approx([0.2])
+    assert clean_to(taken, shares / 0.5) == [0.0]
+    assert clean_to(taken, shares / 9.0) == pytest.approx([0.3])
+    assert np.isnan(clean_to(taken, shares / np.nan)).all()
     assert at_share(taken, shares, np.array([0.2])) == pytest.approx([2.0])
+
+
+def test_what_comes_first_is_thinned_later() -> None:
+    # exact: over the limit in the first step, within it in the second
+    assert clean_to(np.array([0.1, 0.3, 0.5]), np.array([[2.0], [0.9], [0.8]])) == pytest.approx([0.5])
 
 
 def test_a_stricter_grade_is_cut_sooner() -> None:

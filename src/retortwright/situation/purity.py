@@ -10,19 +10,21 @@ needs lies a band. On the way the walls catch between next to nothing (fog) and 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
 
+from retortwright.belief.beliefs import Draws
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing
 from retortwright.situation.charge import charge_of, needed_conversion
-from retortwright.situation.charge_course import ChargeCourse, charge_course
+from retortwright.situation.charge_course import ChargeCourse, CourseFigure, charge_course
 from retortwright.situation.crossing import Crossing, crossing_of
 from retortwright.situation.holdup import held_back, receivers_of
 from retortwright.situation.melting import mix_as_metals
+from retortwright.situation.purity_inputs import minor_metals, of_account
 from retortwright.situation.purity_vapour import Carried, Kind, carried_of
 from retortwright.situation.purity_walls import share_past
 from retortwright.situation.reaction import ReactionWork
@@ -31,7 +33,7 @@ from retortwright.situation.route import molar_mass
 if TYPE_CHECKING:
     from retortwright.situation.situation import Situation
 
-__all__ = ["Landed", "PurityWork", "at_share", "purity_of", "reaches"]
+__all__ = ["Landed", "PurityWork", "at_share", "clean_to", "purity_of"]
 
 _MOST = 1e3  # times the mass of the product: more is no product at all
 
@@ -49,9 +51,10 @@ class Landed:
     stop: Array  # share of the product at which the run is to stop, (samples,)
     temperature: Array  # of the charge [K]
     known_to: Array  # share taken beyond which nothing is known, (samples,)
+    minor: frozenset[str]  # elements of which there are but traces in the charge
     lacks: (
         Missing | None
-    )  # why the line is not known: then only the least that lands of salt and reductant is told
+    )  # why the line is not known: then of salt and reductant the least that lands is told
 
     def at_stop(self, values: Array) -> Array:
         """Values of the steps when the run is to stop, (samples,)."""
@@ -98,11 +101,11 @@ class PurityWork:
         temperature = ReactionWork(self.situation).charge_temperature(ledger)
         if ledger.missing:
             return None
-        found = charge_course(self.situation, temperature)
+        found = _course_of(self.situation, temperature)
         if isinstance(found, Missing):
             ledger.missing.append(found)
             return None
-        ledger.used |= {belief.name: belief for belief in found.inputs}
+        ledger.used |= {belief.name: belief for belief in of_account(found, self.metal, self.reductant)}
         ledger.cites |= found.cites
         return found.course, self.brings(found.course.pressures)
 
@@ -164,8 +167,10 @@ class PurityWork:
             shares[kind] = np.minimum(whole, _MOST)
             past[kind] = passes
         lacks = crossing if isinstance(crossing, Missing) else None
-        known = _known_to(course, taken)
-        return Landed(taken, shares, moment, before, past, lag[0], stop, course.temperature, known, lacks)
+        known, minor = _known_to(course, taken), minor_metals(course, self.metal, self.reductant)
+        return Landed(
+            taken, shares, moment, before, past, lag[0], stop, course.temperature, known, minor, lacks
+        )
 
     def _lag(self, ledger: Ledger, carried: Carried, crossing: Crossing | Missing) -> Array:
         """Product at equilibrium over what stands over the charge, (steps, samples): one or more."""
@@ -197,6 +202,47 @@ class PurityWork:
         return np.asarray(1.0 - caught * ledger.default("line.catches", 0.0, 1.0))
 
 
+def _course_of(situation: Situation, temperature: Array) -> CourseFigure | Missing:
+    """The course of the charge; that of a rig much like this one where the charge and its heat are the same."""
+    near = situation.near
+    if near is not None and _same_charge(near, situation):
+        work = ReactionWork(near)
+        before = _course_of(near, work.charge_temperature(work.ledger()))
+        used = set() if isinstance(before, Missing) else {belief.name for belief in before.inputs}
+        if not isinstance(before, Missing) and not used & _redrawn(near.draws, situation.draws):
+            return replace(before, course=_some(before.course, situation.columns_of(near)))
+    return charge_course(situation, temperature)
+
+
+def _same_charge(one: Situation, other: Situation) -> bool:
+    """Whether two situations differ only in what does not matter to the course of the charge."""
+    rigs = [
+        (each.rig.aim.metal, each.rig.charge, each.rig.assume, each.rig.steps, each.rig.heat, each.rig.states)
+        for each in (one, other)
+    ]
+    draws = [(each.draws.samples, each.draws.seed, each.draws.width) for each in (one, other)]
+    some = one.draws.pick is not None and one.draws.pick != other.draws.pick
+    return one.tables is other.tables and rigs[0] == rigs[1] and draws[0] == draws[1] and not some
+
+
+def _redrawn(one: Draws, other: Draws) -> set[str]:
+    """The beliefs whose width differs between two draws."""
+    names = {*one.widths, *other.widths}
+    return {name for name in names if one.widths.get(name, 1.0) != other.widths.get(name, 1.0)}
+
+
+def _some(course: ChargeCourse, columns: slice | list[int]) -> ChargeCourse:
+    """Some samples of a course, for what is read here."""
+    return replace(
+        course,
+        temperature=course.temperature[columns],
+        pressures={gas: each[:, columns] for gas, each in course.pressures.items()},
+        gone_as={gas: each[:, columns] for gas, each in course.gone_as.items()},
+        known=course.known[:, columns],
+        ended=course.ended[:, columns],
+    )
+
+
 def _known_to(course: ChargeCourse, taken: Array) -> Array:
     """The last share taken that is known; no end where the metal itself comes to its end there."""
     known = np.asarray(course.known)
@@ -217,23 +263,25 @@ def at_share(taken: Array, values: Array, share: Array) -> Array:
     return found
 
 
-def reaches(taken: Array, values: Array, limit: Array) -> Array:
-    """The first share taken at which values come to a limit, (samples,); the last known step where they do not."""
-    found = np.empty(values.shape[1])
-    for one in range(values.shape[1]):
-        column = values[:, one]
-        good = np.isfinite(column)
-        steps, column = taken[good], column[good]
-        over = np.flatnonzero(column > limit[one])
-        if not good.any() or not np.isfinite(limit[one]):
+def clean_to(taken: Array, over: Array) -> Array:
+    """The last share taken at which something is no more than its limit, (samples,).
+
+    `over` is that over its limit, (steps, samples). What comes first may be over it at the start and
+    within it later. The last step that is known where it is within it there; none where it never is.
+    """
+    found = np.zeros(over.shape[1])
+    for one in range(over.shape[1]):
+        good = np.isfinite(over[:, one])
+        steps, column = taken[good], over[good, one]
+        within = np.flatnonzero(column <= 1.0)
+        if not good.any():
             found[one] = np.nan
-        elif not len(over):
+        elif len(within) and within[-1] == len(steps) - 1:
             found[one] = steps[-1]
-        elif over[0] == 0:
-            found[one] = 0.0
-        else:
-            ends = [over[0] - 1, over[0]]
-            found[one] = np.interp(limit[one], column[ends], steps[ends])
+        elif len(within):
+            low, high = within[-1], within[-1] + 1
+            weight = (1.0 - column[low]) / (column[high] - column[low])
+            found[one] = steps[low] + weight * (steps[high] - steps[low])
     return found
 
 

@@ -13,9 +13,10 @@ from retortwright.ground.formula import elements_of
 from retortwright.physics.carry_over import simple_distillate
 from retortwright.reference.datum import Missing
 from retortwright.situation.figure import Figure, figure_of
-from retortwright.situation.purity import Landed, PurityWork, reaches
+from retortwright.situation.purity import Landed, PurityWork, clean_to
 from retortwright.situation.purity_again import best_cuts, volatility_of
 from retortwright.situation.purity_gas import forms_nitride, gas_taken
+from retortwright.situation.purity_inputs import major_only
 from retortwright.situation.purity_vapour import Kind
 from retortwright.situation.reaction import ReactionWork
 
@@ -73,6 +74,8 @@ def _carry_over(work: PurityWork, kinds: tuple[Kind, ...]) -> Figure:
         said[f"{kind.formula} at equilibrium"] = landed.at_stop(landed.left_charge[kind])
         said[f"{kind.formula} past"] = landed.past[kind]
         total = total + own
+    if all(kind.sort != "neighbours" for kind in kinds):
+        ledger.used = major_only(ledger.used.values(), landed.minor)
     return figure_of(ledger, total, said)
 
 
@@ -90,16 +93,22 @@ def clean_until(work: PurityWork, grade: str | None = None) -> Figure:
         return figure_of(ledger, np.full(ledger.draws.size, np.nan))
     most = np.minimum(freed / work.charge.metal_in(ledger), landed.taken[-1])
     whole = np.maximum(work.product_at(ledger, most), work.wanted(ledger))
-    found, said = whole, {"whole": whole}
+    said, worst = {"whole": whole}, np.zeros((1, ledger.draws.size))
     for sort, share in _by_sort(landed).items():
-        limit = grade_limit(work, ledger, sort, grade)
-        until = reaches(landed.taken, share, limit)
-        ends = np.where(
-            until >= np.minimum(most, _known_to(landed, share)), whole, work.product_at(ledger, until)
-        )
-        said[sort] = ends
-        found = np.minimum(found, ends)
-    return figure_of(ledger, found, said)
+        over = share / grade_limit(work, ledger, sort, grade)
+        worst = np.maximum(worst, over)
+        said[sort] = _product_until(work, ledger, landed, over, most, whole)
+    return figure_of(ledger, _product_until(work, ledger, landed, worst, most, whole), said)
+
+
+def _product_until(
+    work: PurityWork, ledger: Ledger, landed: Landed, over: Array, most: Array, whole: Array
+) -> Array:
+    """Product that may be taken until something is over its limit [kg]; all of it where it never is."""
+    over = np.broadcast_to(over, (len(landed.taken), ledger.draws.size))
+    until = clean_to(landed.taken, over)
+    last = np.minimum(most, _known_to(landed, over))
+    return np.where(until >= last, whole, work.product_at(ledger, until))
 
 
 def _known_to(landed: Landed, share: Array) -> Array:
