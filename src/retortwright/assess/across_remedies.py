@@ -8,7 +8,7 @@ spread evenly over it; there it has to hold farther out than the band goes. Wate
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -18,7 +18,6 @@ from retortwright.assess.across_proposals import Edits, proposals_across
 from retortwright.assess.check import Check, finding_of, seen_values
 from retortwright.assess.finding import Finding, Mend, judged
 from retortwright.assess.gets_across import GETS_ACROSS
-from retortwright.assess.questioned import Questioned
 from retortwright.ground.arrays import Array
 from retortwright.ground.errors import UserError
 from retortwright.ground.units import TAIL
@@ -26,7 +25,7 @@ from retortwright.ground.words import VERDICTS
 from retortwright.rig.edit import edited
 from retortwright.situation.situation import Situation
 
-__all__ = ["RemedySearch", "with_across_mends"]
+__all__ = ["with_across_mends"]
 
 _Columns = NDArray[np.intp]
 _Found = tuple[Edits, Situation]
@@ -42,9 +41,7 @@ def with_across_mends(
 ) -> tuple[Finding, ...]:
     """The findings; each of question 2 (or one of them) that fails or is thin with what would mend it."""
     return tuple(
-        RemedySearch(situation, each, findings, GETS_ACROSS, proposals_across).mended()
-        if one in (None, each.id) and _needs(each)
-        else each
+        _Search(situation, each, findings).mended() if one in (None, each.id) and _needs(each) else each
         for each in findings
     )
 
@@ -60,21 +57,19 @@ def _spread(order: _Columns) -> _Columns:
 
 
 @dataclass(frozen=True, slots=True)
-class RemedySearch:
-    """The search for what mends one finding of a question: which question, and what could be changed."""
+class _Search:
+    """The search for what mends one finding."""
 
     situation: Situation
     finding: Finding
     findings: tuple[Finding, ...]
-    asked: Questioned
-    proposals: Callable[[Situation, Finding], Iterator[Sequence[Edits]]]
 
     def mended(self) -> Finding:
         """The finding with its remedies."""
-        order = np.argsort(self.asked.values(self.situation, self.finding), kind="stable")
+        order = np.argsort(GETS_ACROSS.values(self.situation, self.finding), kind="stable")
         end, spread = self._near_end(order), _spread(order)
         mends: list[Mend] = []
-        for choices in self.proposals(self.situation, self.finding):
+        for choices in proposals_across(self.situation, self.finding):
             found = self._smallest(choices, end, spread)
             if found is not None:
                 mends.append(self._told(*found, spread))
@@ -100,7 +95,7 @@ class RemedySearch:
             choices = choices[high:]
         for edits in choices:
             changed = self._changed(edits, spread)
-            check = None if changed is None else self.asked.check(changed, self.finding.id)
+            check = None if changed is None else GETS_ACROSS.check(changed, self.finding.id)
             if changed is not None and check is not None and self._beyond_doubt(changed, check):
                 return edits, changed
         return None
@@ -108,7 +103,7 @@ class RemedySearch:
     def _serves(self, edits: Edits, columns: _Columns) -> bool:
         """Whether the middle of some samples holds with some edits."""
         changed = self._changed(edits, columns)
-        then = None if changed is None else self.asked.finding(changed, self.finding.id)
+        then = None if changed is None else GETS_ACROSS.finding(changed, self.finding.id)
         if then is None or then.judgement.best is None or then.limit is None or then.reserve is None:
             return False
         sign = 1.0 if then.worse == "high" else -1.0
@@ -128,7 +123,7 @@ class RemedySearch:
 
     def _beyond_doubt(self, changed: Situation, check: Check) -> bool:
         """Whether a check holds, and farther out than its band goes where not all samples were tried."""
-        then = finding_of(changed, check, self.asked.number)
+        then = finding_of(changed, check, GETS_ACROSS.number)
         if then.verdict != "holds" or then.limit is None or then.reserve is None:
             return False
         if changed.draws.size == self.situation.draws.size:
@@ -139,7 +134,7 @@ class RemedySearch:
 
     def _told(self, edits: Edits, changed: Situation, columns: _Columns) -> Mend:
         """The remedy in words, with what else of the question changes."""
-        after = {each.id: each for each in self.asked.findings(changed)}
+        after = {each.id: each for each in GETS_ACROSS.findings(changed)}
         then, also = after[self.finding.id], []
         for each in self.findings:
             other = after.get(each.id)
@@ -158,5 +153,5 @@ class RemedySearch:
         """The verdict of another finding on the samples that are tried."""
         if finding.limit is None or finding.reserve is None or finding.judgement.best is None:
             return finding.verdict
-        values: Array = self.asked.values(self.situation, finding)[columns]
+        values: Array = GETS_ACROSS.values(self.situation, finding)[columns]
         return judged(values, finding.limit, finding.reserve, finding.worse).verdict

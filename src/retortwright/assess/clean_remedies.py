@@ -1,42 +1,135 @@
 # SPDX-License-Identifier: MIT
 """Remedies of question 3: a colder charge, an earlier cut, a purer salt, a tighter rig, a warmer landing.
 
-The charge is followed and the line solved again for each trial, as in question 2. Purer and tighter
-mean that it has to be bought or found and measured so, not that a number may be typed.
+The charge is followed and the line solved again for each trial, on samples that lie evenly over the band
+of what is counted besides the product; there a finding has to hold farther out than its band goes. One
+trial serves every finding. Purer and tighter mean that it has to be bought or found and measured so, not
+that a number may be typed.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
-from retortwright.assess.across_remedies import RemedySearch
-from retortwright.assess.finding import Finding
+import numpy as np
+
+from retortwright.assess.check import seen_values
+from retortwright.assess.finding import Finding, Mend
 from retortwright.assess.how_clean import HOW_CLEAN
+from retortwright.ground.errors import UserError
 from retortwright.ground.formula import elements_of
-from retortwright.rig.edit import Edit
+from retortwright.ground.units import TAIL
+from retortwright.ground.words import VERDICTS
+from retortwright.rig.edit import Edit, edited
 from retortwright.situation.situation import Situation
 
 __all__ = ["with_clean_mends"]
 
 _Edits = tuple[Edit, ...]
 
+_MOST = 2  # remedies for one finding
+_SAMPLES = 24  # spread over the band, to try with
 _COLDER = (20.0, 40.0, 60.0, 80.0, 120.0, 160.0, 200.0)  # K
 _LESS = (0.9, 0.75, 0.5, 0.33, 0.25)
 _PURER = (0.5, 0.25, 0.1, 0.05, 0.02)
 _WARMER = (20.0, 40.0, 80.0, 120.0, 160.0)  # K
 _CUTS = ("carry-over", "cut", "purity")
+_ELSEWHERE = "joints, walls, yield and time change with it: assess again with this edit"
 
 
 def with_clean_mends(
     situation: Situation, findings: tuple[Finding, ...], one: str | None = None
 ) -> tuple[Finding, ...]:
     """The findings; each of question 3 (or one of them) that fails or is thin with what would mend it."""
+    wrong = [
+        each for each in findings if each.question == HOW_CLEAN.number and each.verdict in ("fails", "thin")
+    ]
+    if not any(one in (None, each.id) for each in wrong):
+        return findings
+    trials = _Trials(situation, {each.id: each for each in findings if each.question == HOW_CLEAN.number})
     return tuple(
-        RemedySearch(situation, each, findings, HOW_CLEAN, _proposals).mended()
-        if one in (None, each.id) and each.question == HOW_CLEAN.number and each.verdict in ("fails", "thin")
-        else each
+        replace(each, mend=tuple(trials.mends(each))) if each in wrong and one in (None, each.id) else each
         for each in findings
     )
+
+
+class _Trials:
+    """Changed rigs on some samples, each made once."""
+
+    def __init__(self, situation: Situation, before: dict[str, Finding]) -> None:
+        self.situation, self.before = situation, before
+        self.draws = situation.draws.picked(self._columns())
+        self.changed: dict[_Edits, Situation | None] = {}
+
+    def _columns(self) -> np.ndarray[tuple[int], np.dtype[np.intp]]:
+        """Samples that lie evenly over the band of what is counted besides the product, of those that are known."""
+        draws, last = self.situation.draws, list(self.before.values())[-1]
+        order = np.argsort(HOW_CLEAN.values(self.situation, last), kind="stable")
+        count = min(_SAMPLES, len(order))
+        chosen = np.sort(order[((np.arange(count) + 0.5) * len(order) / count).astype(np.intp)])
+        return chosen if draws.pick is None else np.array(draws.pick, dtype=np.intp)[chosen]
+
+    def mends(self, finding: Finding) -> Iterator[Mend]:
+        """The smallest change of each kind that holds."""
+        made = 0
+        for choices in _proposals(self.situation, finding):
+            edits = self._smallest(choices, finding)
+            if edits is not None and made < _MOST:
+                made += 1
+                yield self._told(edits, finding)
+
+    def _smallest(self, choices: Sequence[_Edits], finding: Finding) -> _Edits | None:
+        """The first of some changes, from small to large, that holds; none where the largest does not."""
+        if not choices or not self._holds(choices[-1], finding):
+            return None
+        low, high = -1, len(choices) - 1
+        while high - low > 1:
+            middle = (low + high) // 2
+            low, high = (low, middle) if self._holds(choices[middle], finding) else (middle, high)
+        return choices[high]
+
+    def _rig(self, edits: _Edits) -> Situation | None:
+        """The changed rig; None where such a rig cannot be."""
+        if edits not in self.changed:
+            own = self.situation
+            try:
+                rig = edited(own.rig, edits)
+                self.changed[edits] = Situation(rig, own.tables, self.draws, own.split, near=own, rough=True)
+            except UserError:
+                self.changed[edits] = None
+        return self.changed[edits]
+
+    def _holds(self, edits: _Edits, finding: Finding) -> bool:
+        """Whether a finding holds, farther out than its band goes."""
+        changed = self._rig(edits)
+        then = None if changed is None else HOW_CLEAN.finding(changed, finding.id)
+        if changed is None or then is None or then.verdict != "holds" or then.limit is None:
+            return False
+        check = HOW_CLEAN.check(changed, finding.id)
+        if check is None or then.reserve is None:
+            return False
+        sign = 1.0 if then.worse == "high" else -1.0
+        end = float(np.quantile(sign * seen_values(check), 1.0 - TAIL / 2))
+        return end <= sign * then.limit - then.reserve
+
+    def _told(self, edits: _Edits, finding: Finding) -> Mend:
+        """The remedy in words, with what else of the question changes."""
+        changed, also = self._rig(edits), []
+        assert changed is not None
+        after = {each.id: each for each in HOW_CLEAN.findings(changed)}
+        for name, before in self.before.items():
+            other = after.get(name)
+            if name == finding.id or other is None or "unknown" in (before.verdict, other.verdict):
+                continue
+            if other.verdict != before.verdict:
+                graver = VERDICTS.index(other.verdict) < VERDICTS.index(before.verdict)
+                turned = "worse" if graver else "better"
+                also.append(f"{turned}: {name} {before.verdict} -> {other.verdict}")
+        also.sort(key=lambda words: not words.startswith("worse"))
+        then = after[finding.id].judgement
+        made = {edit.key: edit.value for edit in edits}
+        return Mend(made, then.low or 0.0, then.high or 0.0, then.verdict, (*also, _ELSEWHERE))
 
 
 def _proposals(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edits]]:
