@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 import numpy as np
@@ -13,13 +13,17 @@ from retortwright.assess.check import Check, finding_of
 from retortwright.assess.clean_again import once_more
 from retortwright.assess.clean_check import grade_of, made, wanted_of
 from retortwright.rig.vocabulary import grades
+from retortwright.situation.figure import Figure
 from retortwright.situation.purity import PurityWork
 from retortwright.situation.purity_figures import carry_over, clean_until, other_metals
 from retortwright.situation.purity_vapour import Kind
 
 __all__ = ["carry_checks"]
 
-_LEAST = "the least that can land: the line is not known, and nothing is counted that a slow reaction brings besides"
+_LEAST = (
+    "the least that can land, by what is known: nothing that a slow reaction brings besides, nothing that comes "
+    "after the part of the run that is known"
+)
 _NO_FASTER = "vapour in equilibrium and a laminar stream in the line: no rate of evaporation is in it"
 
 
@@ -52,18 +56,35 @@ def _carry_over(work: PurityWork, kind: Kind) -> Check:
     because = words.carry_over(work, kind, figure)
     notes = (_NO_FASTER, *words.NOT_KNOWN)
     check = made(work, "carry-over", at, subject, "share", figure, limit, because, notes)
-    landed = work.landed(work.ledger())
-    if landed is None or landed.lacks is None or finding_of(work.situation, check, 3).judgement.settled:
-        return check if landed is None or landed.lacks is None else replace(check, notes=(_LEAST, *notes))
-    blank = replace(figure, values=figure.values * np.nan, missing=(landed.lacks,))
-    return replace(check, figure=blank, because=words.carry_over(work, kind, blank))
+    return _as_far_as_known(work, check, lambda figure: words.carry_over(work, kind, figure))
+
+
+def _as_far_as_known(work: PurityWork, check: Check, says: Callable[[Figure], str]) -> Check:
+    """The check; where the line or the end of the run is not known, as a failure if the least fails, else unknown."""
+    figure, landed = check.figure, work.landed(work.ledger())
+    lost = figure.missing or not np.all(np.isfinite(figure.values))
+    if landed is None or figure.missing or not (landed.lacks is not None or lost):
+        return check
+    least = replace(figure, values=figure.said["least"])
+    trial = replace(check, figure=least, because=says(least), notes=(_LEAST, *check.notes))
+    found = finding_of(work.situation, trial, 3)
+    if found.verdict == "fails" and found.judgement.settled:
+        return trial
+    lacks = landed.unknown if landed.lacks is None else (landed.lacks,)
+    blank = replace(figure, values=figure.values * np.nan, missing=lacks)
+    return replace(check, figure=blank, because=says(blank))
 
 
 def _other_metals(work: PurityWork) -> Check:
     figure = other_metals(work)
     subject, because = f"other metals in the {work.metal} that lands", words.other_metals(work, figure)
     limit, at = grade_of(work, "neighbours"), f"charge.{work.salt}"
-    return made(work, "other-metals", at, subject, "share", figure, limit, because)
+    check = made(work, "other-metals", at, subject, "share", figure, limit, because)
+    return (
+        check
+        if not np.any(np.isnan(figure.values))
+        else _as_far_as_known(work, check, lambda found: words.other_metals(work, found))
+    )
 
 
 def _cut(work: PurityWork) -> Check:

@@ -29,10 +29,11 @@ __all__ = ["with_clean_mends"]
 _Edits = tuple[Edit, ...]
 
 _MOST = 2  # remedies for one finding
-_SAMPLES = 24  # spread over the band, to try with
+_SAMPLES = 16  # spread over the band, to try with
 _COLDER = (20.0, 40.0, 60.0, 80.0, 120.0, 160.0, 200.0)  # K
 _LESS = (0.9, 0.75, 0.5, 0.33, 0.25)
 _PURER = (0.5, 0.25, 0.1, 0.05, 0.02)
+_TENTH = _PURER.index(0.1)
 _WARMER = (20.0, 40.0, 80.0, 120.0, 160.0)  # K
 _CUTS = ("carry-over", "cut", "purity")
 _ELSEWHERE = "joints, walls, yield and time change with it: assess again with this edit"
@@ -80,9 +81,9 @@ class _Trials:
                 yield self._told(edits, finding)
 
     def _smallest(self, choices: Sequence[_Edits], finding: Finding) -> _Edits | None:
-        """The first of some changes, from small to large, that holds; none where the largest does not."""
-        if not choices or not self._holds(choices[-1], finding):
-            return None
+        """The first of some changes, from small to large, that holds; none where none does."""
+        if not self._holds(choices[-1], finding):  # the largest may be too much: something is not known there
+            return next((each for each in choices[:-1] if self._holds(each, finding)), None)
         low, high = -1, len(choices) - 1
         while high - low > 1:
             middle = (low + high) // 2
@@ -139,6 +140,8 @@ def _proposals(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edi
         yield from _colder(situation, finding)
     if finding.check in ("other-metals", "cut", "purity"):
         yield from _purer(situation)
+    if finding.check in ("cut", "purity"):
+        yield from _both(situation, finding)
     if finding.check in ("oxygen-in", "nitrogen-in"):
         yield from _tighter(situation)
     if finding.check == "form":
@@ -168,6 +171,13 @@ def _purer(situation: Situation) -> Iterator[Sequence[_Edits]]:
     ]
     if others:
         yield [tuple(Edit(key, f"{high * share * 100:.2g} %") for key, high in others) for share in _PURER]
+
+
+def _both(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edits]]:
+    """A colder charge of salts of a tenth of their other metals."""
+    for purer in _purer(situation):
+        for colder in _colder(situation, finding):
+            yield [(*purer[_TENTH], *each) for each in colder]
 
 
 def _tighter(situation: Situation) -> Iterator[Sequence[_Edits]]:

@@ -66,11 +66,13 @@ def carry_over(work: PurityWork, kind: Kind, figure: Figure) -> str:
     if figure.missing:
         return f"how much {kind.formula} lands with the {work.metal} cannot be said."
     said = {key: middle(values) for key, values in figure.said.items()}
-    whole = said[kind.formula]
+    whole = middle(figure.values)
     if kind.sort == "reductant":
         other = _other_product(work, kind, whole)
         if other is not None:
             return other
+    if not np.isfinite(said[kind.formula]):
+        return f"{ppm(whole)} at the least, whatever the end of the run brings."
     then, even = said[f"{kind.formula} then"], said[f"{kind.formula} at equilibrium"]
     hot = said["temperature"] - 273.15
     words = [f"{ppm(even)} leaves a charge at {hot:.0f} degC in equilibrium"]
@@ -98,9 +100,9 @@ def _other_product(work: PurityWork, kind: Kind, share: float) -> str | None:
             f"{plain(moles)} moles of {kind.formula} come to one of {work.metal}, and the two mix: the product would "
             "be their alloy."
         )
-    if share > 1.0:
+    if moles > 1.0:
         name = names.get(kind.formula, kind.formula)
-        return f"the product would be {name}: {plain(share)} times the mass of the {work.metal} comes over."
+        return f"the product would be {name}: {plain(moles)} moles of it come to one of {work.metal}."
     return None
 
 

@@ -55,10 +55,16 @@ class Landed:
     lacks: (
         Missing | None
     )  # why the line is not known: then of salt and reductant the least that lands is told
+    unknown: tuple[Missing, ...]  # why the end of the run is not known
 
     def at_stop(self, values: Array) -> Array:
         """Values of the steps when the run is to stop, (samples,)."""
         return np.where(self.stop > self.known_to, np.nan, at_share(self.taken, values, self.stop))
+
+    def least_at_stop(self, kind: Kind) -> Array:
+        """A kind when the run is to stop if no more of it came after the last step that is known, (samples,)."""
+        known = np.clip(self.known_to, 0.0, self.stop)
+        return np.asarray(at_share(self.taken, self.shares[kind], known) * known / self.stop)
 
 
 class PurityWork:
@@ -96,8 +102,8 @@ class PurityWork:
         ledger.missing += [each for each in own.missing if each not in ledger.missing]
         return found
 
-    def leaves(self, ledger: Ledger) -> tuple[ChargeCourse, Carried] | None:
-        """The course of the charge and what its vapour brings; None with the reason."""
+    def leaves(self, ledger: Ledger) -> CourseFigure | None:
+        """The course of the charge; None with the reason."""
         temperature = ReactionWork(self.situation).charge_temperature(ledger)
         if ledger.missing:
             return None
@@ -107,7 +113,7 @@ class PurityWork:
             return None
         ledger.used |= {belief.name: belief for belief in of_account(found, self.metal, self.reductant)}
         ledger.cites |= found.cites
-        return found.course, self.brings(found.course.pressures)
+        return found
 
     def brings(self, gases: Mapping[str, Array]) -> Carried:
         """What some gases bring with the product, from their pressures or moles."""
@@ -144,16 +150,13 @@ class PurityWork:
             ledger.used |= {belief.name: belief for belief in crossing.vapour.inputs}
             ledger.cites |= crossing.vapour.cites
             ledger.missing += [each for each in crossing.vapour.missing if each not in ledger.missing]
-        return self._landing(ledger, *left, crossing), ledger
+        return self._landing(ledger, left, crossing), ledger
 
-    def _landing(
-        self, ledger: Ledger, course: ChargeCourse, carried: Carried, crossing: Crossing | Missing
-    ) -> Landed:
-        stop, lag, taken = (
-            self.stop(ledger),
-            self._lag(ledger, carried, crossing),
-            np.asarray(course.taken)[:, 0],
-        )
+    def _landing(self, ledger: Ledger, found: CourseFigure, crossing: Crossing | Missing) -> Landed:
+        course, unknown = found.course, found.missing
+        carried = self.brings(course.pressures)
+        stop, taken = self.stop(ledger), np.asarray(course.taken)[:, 0]
+        lag = self._lag(ledger, carried, crossing)
         went = {gas: np.diff(moles, axis=0, prepend=0.0) for gas, moles in course.gone_as.items()}
         steps = self.brings(went).shares
         held = np.sqrt(lag * np.concatenate([lag[:1], lag[:-1]]))  # over a step
@@ -169,7 +172,18 @@ class PurityWork:
         lacks = crossing if isinstance(crossing, Missing) else None
         known, minor = _known_to(course, taken), minor_metals(course, self.metal, self.reductant)
         return Landed(
-            taken, shares, moment, before, past, lag[0], stop, course.temperature, known, minor, lacks
+            taken,
+            shares,
+            moment,
+            before,
+            past,
+            lag[0],
+            stop,
+            course.temperature,
+            known,
+            minor,
+            lacks,
+            unknown,
         )
 
     def _lag(self, ledger: Ledger, carried: Carried, crossing: Crossing | Missing) -> Array:
@@ -210,7 +224,9 @@ def _course_of(situation: Situation, temperature: Array) -> CourseFigure | Missi
         before = _course_of(near, work.charge_temperature(work.ledger()))
         used = set() if isinstance(before, Missing) else {belief.name for belief in before.inputs}
         if not isinstance(before, Missing) and not used & _redrawn(near.draws, situation.draws):
-            return replace(before, course=_some(before.course, situation.columns_of(near)))
+            course = _some(before.course, situation.columns_of(near))
+            if np.array_equal(course.temperature, temperature):
+                return replace(before, course=course)
     return charge_course(situation, temperature)
 
 

@@ -66,13 +66,14 @@ def _carry_over(work: PurityWork, kinds: tuple[Kind, ...]) -> Figure:
     if landed is None:
         return figure_of(ledger, np.full(ledger.draws.size, np.nan))
     total, said = np.zeros(ledger.draws.size), {"stop": landed.stop, "lag": landed.lag}
-    said["temperature"] = landed.temperature
+    said |= {"temperature": landed.temperature, "least": np.zeros(ledger.draws.size)}
     for kind in kinds:
         own = landed.at_stop(landed.shares[kind])
         said[kind.formula] = own
         said[f"{kind.formula} then"] = landed.at_stop(landed.moment[kind])
         said[f"{kind.formula} at equilibrium"] = landed.at_stop(landed.left_charge[kind])
         said[f"{kind.formula} past"] = landed.past[kind]
+        said["least"] = said["least"] + landed.least_at_stop(kind)
         total = total + own
     if all(kind.sort != "neighbours" for kind in kinds):
         ledger.used = major_only(ledger.used.values(), landed.minor)
