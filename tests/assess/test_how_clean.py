@@ -202,15 +202,13 @@ def test_zinc_scrap_is_parted_where_there_are_data() -> None:
 
 
 def test_the_heart_of_rubidium_with_a_little_caesium() -> None:
-    rig = changed(
+    findings = found(
         RUBIDIUM,
-        ("aim.grade", "cell"),
-        ("assume.leak", "1e-5 mbar L/s"),
+        *ZINCS,
         ("assume.metal.from", "500 K"),
         ("programme.steps.distil.to", "350 degC"),
         ("charge", '{ Rb = { mass = "10 g", contains = { Cs = "0.1 %", Ca = "0.2 %" } } }'),
     )
-    findings = found(rig)
     assert findings["other-metals/Rb.contains.Cs"].verdict == "fails"
     assert "throw the heads away" in findings["other-metals/Rb.contains.Cs"].because
     assert findings["other-metals/Rb.contains.Ca"].verdict == "holds"
@@ -222,12 +220,13 @@ def test_the_heart_of_rubidium_with_a_little_caesium() -> None:
 
 def test_zinc_that_lands_below_its_melting_point_is_dust() -> None:
     # published: zinc melts at 419.5 degC and outside a narrow window falls as blue powder
+    over = ("heat.tape.over", '{ line = "0 to 150 mm", glass = "all" }')
     cold, warm = (
-        found(ZINC, *ZINCS, ("heat.tape.holds", at))["form/glass"] for at in ("300 degC", "500 degC")
+        found(ZINC, *ZINCS, over, ("heat.tape.holds", at))["form/glass"] for at in ("300 degC", "500 degC")
     )
     assert cold.verdict == "fails"
     assert "crystals or dust" in cold.because
-    assert best(warm) <= best(cold)
+    assert best(warm) < 0.2 < best(cold)
 
 
 def test_alkali_metals_are_never_dust() -> None:

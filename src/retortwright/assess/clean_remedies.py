@@ -22,6 +22,8 @@ from retortwright.ground.formula import elements_of
 from retortwright.ground.units import TAIL
 from retortwright.ground.words import VERDICTS
 from retortwright.rig.edit import Edit, edited
+from retortwright.situation.purity import purity_of
+from retortwright.situation.purity_figures import clean_until
 from retortwright.situation.situation import Situation
 
 __all__ = ["with_clean_mends"]
@@ -29,11 +31,12 @@ __all__ = ["with_clean_mends"]
 _Edits = tuple[Edit, ...]
 
 _MOST = 2  # remedies for one finding
-_SAMPLES = 16  # spread over the band, to try with
-_COLDER = (20.0, 40.0, 60.0, 80.0, 120.0, 160.0, 200.0)  # K
+_SAMPLES = 12  # spread over the band, to try with
+_COLDER = (20.0, 40.0, 80.0, 120.0, 160.0)  # K
 _LESS = (0.9, 0.75, 0.5, 0.33, 0.25)
-_PURER = (0.5, 0.25, 0.1, 0.05, 0.02)
+_PURER = (0.5, 0.25, 0.1, 0.03)
 _TENTH = _PURER.index(0.1)
+_TIGHTER = (0.5, 0.2, 0.1, 0.05, 0.02)
 _WARMER = (20.0, 40.0, 80.0, 120.0, 160.0)  # K
 _CUTS = ("carry-over", "cut", "purity")
 _ELSEWHERE = "joints, walls, yield and time change with it: assess again with this edit"
@@ -81,10 +84,13 @@ class _Trials:
                 yield self._told(edits, finding)
 
     def _smallest(self, choices: Sequence[_Edits], finding: Finding) -> _Edits | None:
-        """The first of some changes, from small to large, that holds; none where none does."""
-        if not self._holds(choices[-1], finding):  # the largest may be too much: something is not known there
-            return next((each for each in choices[:-1] if self._holds(each, finding)), None)
-        low, high = -1, len(choices) - 1
+        """The first of some changes, from small to large, that holds; none where neither of the largest two does."""
+        last = next(
+            (n for n in range(len(choices) - 1, -1, -1)[:2] if self._holds(choices[n], finding)), None
+        )
+        if last is None:
+            return None
+        low, high = -1, last
         while high - low > 1:
             middle = (low + high) // 2
             low, high = (low, middle) if self._holds(choices[middle], finding) else (middle, high)
@@ -136,7 +142,7 @@ class _Trials:
 def _proposals(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edits]]:
     """Changes of one kind, the smallest first."""
     if finding.check in _CUTS:
-        yield from _earlier(situation)
+        yield from _earlier(situation, finding)
         yield from _colder(situation, finding)
     if finding.check in ("other-metals", "cut", "purity"):
         yield from _purer(situation)
@@ -148,10 +154,17 @@ def _proposals(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edi
         yield from _warmer(situation, finding)
 
 
-def _earlier(situation: Situation) -> Iterator[Sequence[_Edits]]:
-    amount = situation.rig.aim.amount
-    if amount is not None:
-        yield [(Edit("aim.amount", f"{amount * 1e3 * share:.3g} g"),) for share in _LESS]
+def _earlier(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edits]]:
+    """Less of it, no more than what the worse end of the cut leaves."""
+    amount, cut = situation.rig.aim.amount, clean_until(purity_of(situation, finding.state))
+    if amount is None or cut.missing or situation.rig.charge[0].formula == situation.rig.aim.metal:
+        return
+    clean = float(np.nan_to_num(np.nanquantile(cut.values, TAIL)))
+    choices = [
+        (Edit("aim.amount", f"{amount * 1e3 * share:.3g} g"),) for share in _LESS if amount * share <= clean
+    ]
+    if choices:
+        yield choices
 
 
 def _colder(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edits]]:
@@ -183,7 +196,7 @@ def _both(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edits]]:
 def _tighter(situation: Situation) -> Iterator[Sequence[_Edits]]:
     leak = situation.rig.assume.get("leak")
     if leak is not None:
-        yield [(Edit("assume.leak", f"{leak.high * 10 * share:.2g} mbar L/s"),) for share in _PURER]
+        yield [(Edit("assume.leak", f"{leak.high * 10 * share:.2g} mbar L/s"),) for share in _TIGHTER]
 
 
 def _warmer(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edits]]:
