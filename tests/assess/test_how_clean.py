@@ -128,7 +128,7 @@ def test_the_band_carries_both_ends_of_what_is_not_known() -> None:
     assert high > 20 * low
     assert calcium.verdict == "fails"
     assert not calcium.judgement.settled
-    for belief in ("charge.lags", "line.catches", "alloy.apart"):
+    for belief in ("charge.lags", "line.catches", "impurity.apart"):
         assert measurement_of(shipped(), belief) is not None
 
 

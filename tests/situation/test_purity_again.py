@@ -34,7 +34,7 @@ def test_alkali_metals_by_their_saturated_pressures() -> None:
 
 def test_a_metal_that_may_lie_beside_the_product() -> None:
     # exact: from its share to one, as a power
-    beside, within = (volatility("Rb", "Ca", 600.0, 1e-3, ("assume.alloy.apart", at)) for at in ("1", "0"))
+    beside, within = (volatility("Rb", "Ca", 600.0, 1e-3, ("assume.impurity.apart", at)) for at in ("1", "0"))
     assert beside / within == pytest.approx(40.078 / (1e-3 * 85.4678), rel=1e-6)
 
 

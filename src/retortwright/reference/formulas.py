@@ -348,8 +348,8 @@ FORMULAS: dict[str, Formula] = {
         "Other metals of the charge that its salts hold, as they leave it in an open system at equilibrium, each an "
         "element of an ideal melt of metals; they land with the product. Of a metal that is distilled once more: each "
         "impurity that the file states by Rayleigh's law, (1 - x)^a left in the pot when x of the metal has come, a "
-        "the ratio of the saturated pressures times an activity: of one in metals that mix (alloy.activity), between "
-        "its share and one in others (alloy.apart), as a phase of its own in salts.",
+        "the ratio of the saturated pressures times an activity: of one in metals that mix (alkali.activity), between "
+        "its share and one in others (impurity.apart), as a phase of its own in salts.",
         ("rayleigh-1902", "nasa-tp-2002-211556", "common-practice"),
     ),
     "cut": Formula(

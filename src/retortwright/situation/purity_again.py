@@ -52,11 +52,11 @@ def volatility_of(ledger: Ledger, metal: str, formula: str, share: Array, temper
     own, product = (saturated(chemistry, name, temperature) for name in (formula, metal))
     moles = np.clip(share * molar(ledger, metal) / molar(ledger, formula), 1e-12, 1.0)
     if mix_as_metals(ledger.tables, metal, formula):
-        activity = ledger.default("alloy.activity", 1e-3, 1e3)
+        activity = ledger.default("alkali.activity", 1e-3, 1e3)
     elif len(elements_of(formula)) > 1:
         activity = 1.0 / moles
     else:
-        activity = moles ** -ledger.default("alloy.apart", 0.0, 1.0)
+        activity = moles ** -ledger.default("impurity.apart", 0.0, 1.0)
     with np.errstate(invalid="ignore", divide="ignore"):
         return np.asarray(activity * own / product)
 
