@@ -10,9 +10,11 @@ from retortwright.assess.across_remedies import with_across_mends
 from retortwright.assess.attacked import WHAT_ATTACKS
 from retortwright.assess.attacked_remedies import with_attacked_mends
 from retortwright.assess.cautions import Caution, cautions_of
+from retortwright.assess.clean_remedies import with_clean_mends
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
 from retortwright.assess.gets_across import GETS_ACROSS
+from retortwright.assess.how_clean import HOW_CLEAN
 from retortwright.assess.hurts_remedies import with_hurts_mends
 from retortwright.assess.hurts_you import what_can_hurt
 from retortwright.assess.joints_cooling import joints_cooling
@@ -48,6 +50,7 @@ def _will_every_joint_live(situation: Situation) -> Iterator[Finding]:
 ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
     1: MAKES_METAL.findings,
     2: GETS_ACROSS.findings,
+    3: HOW_CLEAN.findings,
     4: _will_every_joint_live,
     5: STANDS.findings,
     6: is_it_tight,
@@ -146,6 +149,7 @@ def assess(
         findings = with_gas_mends(situation, findings, one)
         findings = with_charge_mends(situation, findings, one)
         findings = with_across_mends(situation, findings, one)
+        findings = with_clean_mends(situation, findings, one)
         findings = with_hurts_mends(situation, findings, one)
         findings = with_stands_mends(situation, findings, one)
         findings = with_attacked_mends(situation, findings, one)

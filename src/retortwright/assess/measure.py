@@ -14,6 +14,7 @@ from retortwright.assess.attacked import WHAT_ATTACKS
 from retortwright.assess.drivers import driver_of
 from retortwright.assess.finding import Finding, Next, judged
 from retortwright.assess.gets_across import GETS_ACROSS
+from retortwright.assess.how_clean import HOW_CLEAN
 from retortwright.assess.hurts_you import QUESTION as HURTS
 from retortwright.assess.hurts_you import hurts_values
 from retortwright.assess.makes_metal import MAKES_METAL
@@ -56,7 +57,7 @@ def values_of(situation: Situation, finding: Finding) -> Array:
     """The samples behind a finding."""
     if finding.question == TIGHT:
         return tight_values(situation, finding)
-    for asked in (MAKES_METAL, GETS_ACROSS, STANDS, WHAT_ATTACKS, WORTH_IT):
+    for asked in (MAKES_METAL, GETS_ACROSS, HOW_CLEAN, STANDS, WHAT_ATTACKS, WORTH_IT):
         if finding.question == asked.number:
             return asked.values(situation, finding)
     if finding.question == HURTS:
