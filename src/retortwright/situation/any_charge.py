@@ -23,17 +23,29 @@ from retortwright.ground.ranges import Mask
 from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.physics.phase_equilibrium import WAYS, PhaseEquilibrium, charges_of
 from retortwright.reference.datum import Missing
-from retortwright.reference.species import STANDARD_PRESSURE, Species, unknown_of
+from retortwright.reference.species import STANDARD_PRESSURE, Species, condensed_of, unknown_of
 from retortwright.reference.tables import Tables
 from retortwright.situation.charge_phases import ChargePhases, charge_phases
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.melting import interaction_of, mix_as_metals
 
-__all__ = ["AnyCharge", "Conditions", "Contents", "any_charge", "doubtful", "in_doubt", "unknown_slags", "unmixed_metals"]
+__all__ = [
+    "AnyCharge",
+    "Conditions",
+    "Contents",
+    "any_charge",
+    "doubtful",
+    "in_doubt",
+    "unknown_pairs",
+    "unknown_slags",
+    "unmixed_metals",
+]
 
 _BASES = ("Li", "Na", "K", "Rb", "Cs", "Mg", "Ca", "Sr", "Ba")  # metals whose oxides a slag binds
 _ACIDS = ("Al", "Si")  # what binds them
 _ALLOYS = (*_BASES, "Al", "Si", "Zn", "Fe", "La", "Sm", "Eu", "Yb", "Tm")
+_ANIONS = ("O", "F", "Cl", "Br", "I", "S")
+_NOBLE = ("Fe",)  # metals that whatever reduces here leaves as metal
 _MINOR = 1e-3  # of all atoms: slags of less are of no account
 _NEARLY = {
     "s": 1.0,
@@ -222,16 +234,37 @@ def any_charge(chemistry: Chemistry, amounts: Mapping[str, Real]) -> AnyCharge |
         for element in sorted(elements - covered)
     ]
     missing += unknown_of(tables, elements)
+    missing += unknown_pairs(tables, amounts)
     missing += unknown_slags(tables, amounts)
     return AnyCharge(chemistry, phases) if len(missing) == before else None
 
 
-def unknown_slags(tables: Tables, amounts: Mapping[str, Real]) -> tuple[Missing, ...]:
-    """Pairs of oxides in a charge that would bind each other in compounds we have no data of."""
+def unknown_pairs(tables: Tables, amounts: Mapping[str, Real]) -> tuple[Missing, ...]:
+    """Metals and anions in a charge whose compound we have no data of, where there is enough of both."""
+    atoms = _atoms(amounts)
+    least = _MINOR * sum(atoms.values())
+    there = [each for each in atoms if atoms[each] >= least]
+    known = [set(each.elements) for each in condensed_of(tables, there)]
+    return tuple(
+        Missing(f"species/{metal}-{anion}", f"no thermochemical data of what {metal} and {anion} form in our tables")
+        for metal in _ALLOYS
+        for anion in _ANIONS
+        if metal in there and anion in there and metal not in _NOBLE and {metal, anion} not in known
+    )
+
+
+def _atoms(amounts: Mapping[str, Real]) -> dict[str, float]:
+    """Moles of each element in a charge, at most."""
     atoms: dict[str, float] = {}
     for formula, amount in amounts.items():
         for element, count in elements_of(formula).items():
             atoms[element] = atoms.get(element, 0.0) + count * float(np.max(amount))
+    return atoms
+
+
+def unknown_slags(tables: Tables, amounts: Mapping[str, Real]) -> tuple[Missing, ...]:
+    """Pairs of oxides in a charge that would bind each other in compounds we have no data of."""
+    atoms = _atoms(amounts)
     least = _MINOR * sum(atoms.values())
     if atoms.get("O", 0.0) < least:
         return ()

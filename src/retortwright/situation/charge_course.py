@@ -9,14 +9,13 @@ What forms gas first (hydrogen from water, carbon monoxide from carbonate) goes 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from retortwright.belief.beliefs import Belief
-from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array, Real
 from retortwright.ground.formula import elements_of
 from retortwright.ground.ranges import Mask
@@ -50,7 +49,7 @@ class ChargeCourse:
     left: Mapping[str, Array]  # atoms of each element still in the pot (steps, samples) [mol]
     gone: Mapping[str, Array]  # atoms of each element that have left with the vapour (steps, samples) [mol]
     gone_as: Mapping[str, Array]  # the same by gas species (steps, samples) [mol of molecules]
-    contents: Mapping[str, Array]  # each condensed species in the pot (steps, samples) [mol]
+    contents: Mapping[str, Array]  # each condensed species in the pot, as the step ends (steps, samples) [mol]
     known: Mask  # (steps, samples); where False everything is nan
     ended: Mask  # (steps, samples): where nothing of the metal comes any more
     metal: str
@@ -73,9 +72,12 @@ class ChargeCourse:
         with np.errstate(invalid="ignore", divide="ignore"):
             if np.all(np.abs(kelvin - self.temperature) < 1e-6):
                 return np.exp(self._between(np.log(self.product), at))
-            logs = np.stack([self._between(each, at) for each in self.aside()])
-            places = 1 / np.stack([self.temperature + each for each in (-_ASIDE, 0.0, _ASIDE)])
-            found = np.exp(_through_three(places, logs, 1 / kelvin))
+            cold, own, hot = (self._between(each, at) for each in self.aside())
+            places = [1 / (self.temperature + each) for each in (-_ASIDE, 0.0, _ASIDE)]
+            straight = np.where(np.isfinite(hot), _line(places[1:], own, hot, 1 / kelvin), np.nan)
+            straight = np.where(np.isfinite(straight), straight, _line(places[:2], cold, own, 1 / kelvin))
+            bent = _through_three(places, (cold, own, hot), 1 / kelvin)
+            found = np.exp(np.where(np.isfinite(bent), bent, straight))
         return np.where(np.abs(kelvin - self.temperature) <= REACH, found, np.nan)
 
     def _between(self, values: Array, share: Array) -> Array:
@@ -143,7 +145,7 @@ def _told(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> ChargeC
         {each: gone[..., phases.elements.index(each)] for each in elements},
         {names[each]: taken.gone[..., each] for each in gases},
         {name: taken.moles[..., number] for number, name in enumerate(names[phases.gases :])},
-        np.isfinite(taken.left).all(-1),
+        np.asarray(np.isfinite(taken.left).all(-1)),
         taken.ended,
         metal,
         _aside_of(charge, taken, kelvin, metal),
@@ -176,7 +178,12 @@ def _aside(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> Array:
     return np.stack(rows)
 
 
-def _through_three(places: Array, values: Array, at: Array) -> Array:
+def _line(places: Sequence[Array], low: Array, high: Array, at: Array) -> Array:
+    """The line through two points."""
+    return np.asarray(low + (at - places[0]) * (high - low) / (places[1] - places[0]))
+
+
+def _through_three(places: Sequence[Array], values: Sequence[Array], at: Array) -> Array:
     """The parabola through three points."""
     (x0, x1, x2), (y0, y1, y2) = places, values
     first, second = (y1 - y0) / (x1 - x0), (y2 - y1) / (x2 - x1)
