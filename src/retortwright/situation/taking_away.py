@@ -113,7 +113,10 @@ class _Taking:
         self.always[: self.gases] = self.holds > 0
         self.always[self.inert] = True
         self.few = Few.of(at, np.ones(len(phases.species), dtype=bool))
-        self.few_found = self._solved(np.arange(len(totals)), _TRACE * self.whole, None)
+        trace, every = _TRACE * self.whole, np.arange(len(totals))
+        one = self._solved(every[:1], trace[:1], None)  # all others from there, as far as that goes
+        before = one.kept(np.zeros(len(totals), dtype=np.intp)) if one.converged[0] else None
+        self.few_found = self._solved(every, trace, before)
         self._look()
 
     def _solved(
