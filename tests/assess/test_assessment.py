@@ -52,7 +52,7 @@ def test_the_short_arm_fails_for_the_right_reason() -> None:
     assert finding.driver.input == "convection.free"
     assert "114 mm of 304L from furnace" in finding.because or "115 mm" in finding.because
     assert whole().verdict == "fails"
-    assert whole().not_asked == (3, 5, 7, 9, 10)
+    assert whole().not_asked == (3, 7, 9, 10)
 
 
 def test_a_remedy_fed_back_holds_and_half_of_it_does_not() -> None:
@@ -109,6 +109,10 @@ def test_a_blanked_row_makes_exactly_the_findings_that_cite_it_unknown(seed: int
     blank = joints_live(Situation(rig(), shipped().without(address), Draws(samples=8)))
     for finding in blank:
         if address in before[finding.id].cites:
+            if finding.verdict == "fails":  # a wall's limit is gone, and the joint's own is passed all the same
+                assert address.endswith("/service-limit"), finding.id
+                assert before[finding.id].verdict == "fails", finding.id
+                continue
             assert finding.verdict == "unknown", finding.id
             assert finding.missing is not None
             assert finding.missing.datum == address

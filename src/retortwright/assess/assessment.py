@@ -22,6 +22,8 @@ from retortwright.assess.measure import values_of, with_next
 from retortwright.assess.refusal import Refusal
 from retortwright.assess.refusals import refusals_of, withheld
 from retortwright.assess.remedies import with_mends
+from retortwright.assess.stands import STANDS
+from retortwright.assess.stands_remedies import with_stands_mends
 from retortwright.assess.tight import is_it_tight
 from retortwright.assess.tight_remedies import with_gas_mends
 from retortwright.belief.beliefs import Draws
@@ -44,6 +46,7 @@ ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
     1: MAKES_METAL.findings,
     2: GETS_ACROSS.findings,
     4: _will_every_joint_live,
+    5: STANDS.findings,
     6: is_it_tight,
     8: what_can_hurt,
 }
@@ -139,6 +142,7 @@ def assess(
         findings = with_charge_mends(situation, findings, one)
         findings = with_across_mends(situation, findings, one)
         findings = with_hurts_mends(situation, findings, one)
+        findings = with_stands_mends(situation, findings, one)
     return Assessment(
         rig,
         situation.draws,

@@ -111,7 +111,7 @@ def finding_of(situation: Situation, check: Check, question: int) -> Finding:
     if check.doubtful and judgement.verdict == "holds":
         judgement = replace(judgement, verdict="thin", settled=False)
     if judgement.verdict == "unknown" and not missing:
-        missing = [Missing(check.at, "a sample gives no number")]
+        missing = [Missing(check.at, "part of the band has no number")]
     inputs = {belief.name: belief for belief in (*check.figure.inputs, *check.limit.figure.inputs)}
     finding = Finding(
         check.name,

@@ -15,12 +15,14 @@ from retortwright.ground.units import TAIL
 from retortwright.ground.words import VERDICTS
 from retortwright.physics.constants import ATMOSPHERE
 from retortwright.reference.datum import Missing, Row, number_of
+from retortwright.rig.pairing import is_metal
 from retortwright.situation.closed_flows import opening_of, use_of
 from retortwright.situation.closed_pressure import Closed, closed_of
 from retortwright.situation.closed_relief import Relief, relief_for
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.isolated import Case, Inner
 from retortwright.situation.situation import Situation
+from retortwright.situation.wall_rating import wall_rating
 
 __all__ = [
     "CHECK",
@@ -35,6 +37,7 @@ __all__ = [
 ]
 
 CHECK = "closed"
+_CELSIUS = 273.15
 _SAME = 1e-6
 
 
@@ -46,6 +49,7 @@ class _Weakest:
     what: str
     at: str
     cites: frozenset[str]
+    unsure: Missing | None = None  # why nobody knows whether it bears even that
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +131,7 @@ def planned_case(situation: Situation, case: Case) -> Case:
 
 
 def _judged(situation: Situation, closed: Closed) -> ClosedRow:
-    relief, weak = _able(situation, relief_for(situation, closed)), _weakest(situation, closed.inner)
+    relief, weak = _able(situation, relief_for(situation, closed)), _weakest(situation, closed)
     planned = closed.case.kind == "planned"
     over = closed.figure.values - ATMOSPHERE
     bears, what, at = weak.bears, weak.what, weak.at
@@ -139,6 +143,11 @@ def _judged(situation: Situation, closed: Closed) -> ClosedRow:
     limit = _limit(situation, bears, weak.cites)
     gauge = Figure(over, closed.figure.said, closed.figure.inputs, closed.figure.cites, closed.figure.missing)
     judgement = judged(over, float(limit.values[0]), share_kept(situation) * float(limit.values[0]), "high")
+    pressed = judgement.high is not None and judgement.high > 0.0
+    if weak.unsure is not None and what == weak.what and pressed and judgement.verdict != "fails":
+        missing = (*gauge.missing, weak.unsure)
+        gauge = replace(gauge, values=np.full(situation.draws.size, np.nan), missing=missing)
+        judgement = judged(gauge.values, 0.0, 0.0, "high")
     return ClosedRow(closed, relief, what, at, limit, gauge, judgement)
 
 
@@ -177,17 +186,20 @@ def share_kept(situation: Situation) -> float:
     return max(kept, situation.rig.tighten.get(key.data, 0.0)) if isinstance(key, Row) else kept
 
 
-def _weakest(situation: Situation, inner: Inner) -> _Weakest:
-    """The part of a volume that bears least: a joint, or a wall of glass or hose; else a wall of metal."""
-    return situation.once(
-        f"weakest {inner}", lambda: min(_parts(situation, inner), key=lambda each: each.bears)
+def _weakest(situation: Situation, closed: Closed) -> _Weakest:
+    """The part of a volume that bears least: a joint, a wall of glass or hose, or a wall of metal as hot as it is."""
+    inner = closed.inner
+    fixed = situation.once(
+        f"weakest {inner}",
+        lambda: min(_parts(situation, inner), key=lambda each: each.bears, default=None),
     )
+    walls = _metal(situation, closed)
+    return walls if fixed is None or walls.bears < fixed.bears else fixed
 
 
 def _parts(situation: Situation, inner: Inner) -> list[_Weakest]:
+    """What bears the same at every temperature."""
     tables, tree = situation.tables, situation.tree
-    rule = tables.find("rules", CHECK, "limit")
-    wall = float("nan") if isinstance(rule, Missing) else number_of(rule).best
     found = []
     for joint in tree.joints:
         places = [(joint.instance, joint.place), (joint.onto, joint.onto_place)]
@@ -203,11 +215,30 @@ def _parts(situation: Situation, inner: Inner) -> list[_Weakest]:
             found.append(
                 _Weakest(number_of(row).best, what, f"piece.{piece.name}.of", frozenset({row.address}))
             )
-    first = tree.instances[inner.parts[0][0]].row
-    walls = _Weakest(
-        wall, f"wall of the {first.name}", f"piece.{first.name}.tube", frozenset({"rules/closed/limit"})
-    )
-    return [*found, walls]
+    return found
+
+
+def _metal(situation: Situation, closed: Closed) -> _Weakest:
+    """The weakest wall of metal: what nobody has proof-tested bears so much at most, less where it yields sooner."""
+    rule = situation.tables.find("rules", CHECK, "limit")
+    most = float("nan") if isinstance(rule, Missing) else number_of(rule).best
+    rows = [situation.tree.instances[part[0]].row for part in closed.inner.parts]
+    cites, found = frozenset({"rules/closed/limit"}), []
+    for row in {each.name: each for each in rows if is_metal(each.of)}.values():
+        rating = wall_rating(situation, row.name, closed.picture)
+        at = f"{rating.hot - _CELSIUS:.0f} degC"
+        if rating.bears < most:
+            what = f"{rating.part} of the {row.name}, which yields so soon at {at}"
+            found.append(_Weakest(rating.bears, what, f"piece.{row.name}.tube", cites | rating.cites))
+            continue
+        says = f"what the wall of the {row.name} of {row.of} bears at {at} is not known"
+        unsure = None if rating.known else Missing(f"materials/{row.of}/yield", says)
+        found.append(
+            _Weakest(most, f"wall of the {row.name}", f"piece.{row.name}.tube", cites, unsure)
+        )
+    name = rows[0].name
+    first = _Weakest(most, f"wall of the {name}", f"piece.{name}.tube", cites)
+    return min(found, key=lambda each: (each.bears, each.unsure is None), default=first)
 
 
 def middle_of(values: Array) -> float:

@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
@@ -95,7 +96,9 @@ def _capacity(situation: Situation, vent: Vent, state: str) -> Check:
 
 
 def _portion(share: float) -> str:
-    """A share in percent; a small one in words."""
+    """A share in percent; a small one in words, and one that is not known."""
+    if not math.isfinite(share):
+        return "an unknown share"
     return "next to nothing" if share < 5e-5 else f"{_plain(share * 100)} %"
 
 

@@ -3,6 +3,8 @@
 
 from __future__ import annotations
 
+import math
+
 from retortwright.assess.closed_rows import ClosedRow, middle_of
 from retortwright.assess.closed_rules import freeing, restart_temperature
 from retortwright.physics.constants import ATMOSPHERE
@@ -112,6 +114,8 @@ def _by_relief(row: ClosedRow) -> str:
     if relief.serves == "small":
         return "; the relief on it may not pass all that comes (see relief-capacity): it does not count"
     if relief.serves == "frozen" and relief.coldest is not None and relief.melts is not None:
+        if not math.isfinite(relief.coldest):
+            return "; how cold the way to the relief is, is not known: it does not count"
         cold, melts = relief.coldest - _CELSIUS, relief.melts - _CELSIUS
         return (
             f"; the relief sits behind a wall of {cold:.0f} degC on which metal freezes (below {melts:.0f}): "

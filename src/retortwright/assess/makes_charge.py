@@ -165,13 +165,14 @@ def _filled(picture: ChargePicture, state: str) -> Iterator[Check]:
     room = charge_room(picture)
     piece = picture.situation.tree.instances[0].row
     at, notes = f"piece.{piece.name}", (_LINED,) if piece.lined else ()
-    share = limit_from_rule(picture.ledger(), "fill-cold")
-    third = Limit(share.value * room.vessel.height, share.words, _times(share.figure, room.vessel.height))
+    name = "fill-dry" if room.melts() is False else "fill-cold"
+    share = limit_from_rule(picture.ledger(), name)
+    most = Limit(share.value * room.vessel.height, share.words, _times(share.figure, room.vessel.height))
     figure = room.cold()
     because = words.cold(room, figure)
     subject = "height of the charge as poured"
-    yield _check(picture, "fill-cold", state, at, subject, "length", figure, third, because, notes)
-    if room.melts() is False:
+    yield _check(picture, name, state, at, subject, "length", figure, most, because, notes)
+    if name == "fill-dry":
         return
     figure, ledger = room.melted(), picture.ledger()
     limit = plain_limit(ledger, _under_opening(room, ledger), "spray")

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from retortwright.assess.check import Check
+from retortwright.assess.makes_carbonate import carbonate_checks
 from retortwright.assess.makes_charge import charge_checks
 from retortwright.assess.makes_equilibrium import equilibrium_checks
 from retortwright.assess.makes_moisture import moisture_checks
@@ -15,7 +16,7 @@ from retortwright.situation.situation import Situation
 
 __all__ = ["MAKES_METAL"]
 
-_PARTS = (route_checks, charge_checks, moisture_checks, equilibrium_checks)
+_PARTS = (route_checks, charge_checks, moisture_checks, carbonate_checks, equilibrium_checks)
 
 
 def _made(situation: Situation) -> Iterator[Check]:

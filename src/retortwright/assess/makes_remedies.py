@@ -92,7 +92,7 @@ def _proposals(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edi
         yield [_scaled(reductants, factor) for factor in (1.05, *_MORE)]
     if check == "reductant-leftover":
         yield [_scaled(reductants, factor) for factor in (0.95, *_LESS)]
-    if check in ("fill-cold", "fill-melted", "fill-foam", "charge-power"):
+    if check in ("fill-cold", "fill-dry", "fill-melted", "fill-foam", "charge-power"):
         yield [_scaled(whole, factor) for factor in _LESS]
     if check == "charge-power":
         yield from _slower(situation)

@@ -15,6 +15,7 @@ from retortwright.assess.gets_across import GETS_ACROSS
 from retortwright.assess.hurts_you import QUESTION as HURTS
 from retortwright.assess.hurts_you import hurts_values
 from retortwright.assess.makes_metal import MAKES_METAL
+from retortwright.assess.stands import STANDS
 from retortwright.assess.tight import QUESTION as TIGHT
 from retortwright.assess.tight import tight_values
 from retortwright.ground.arrays import Array
@@ -52,7 +53,7 @@ def values_of(situation: Situation, finding: Finding) -> Array:
     """The samples behind a finding."""
     if finding.question == TIGHT:
         return tight_values(situation, finding)
-    for asked in (MAKES_METAL, GETS_ACROSS):
+    for asked in (MAKES_METAL, GETS_ACROSS, STANDS):
         if finding.question == asked.number:
             return asked.values(situation, finding)
     if finding.question == HURTS:

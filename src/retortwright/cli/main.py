@@ -19,7 +19,7 @@ from retortwright.ground.errors import UserError
 if TYPE_CHECKING:
     from retortwright.assess.assessment import Assessment
 
-__all__ = ["assess", "closed", "commands", "draw", "explain", "main", "new"]
+__all__ = ["assess", "closed", "commands", "draw", "explain", "main", "new", "solve"]
 
 _SETTINGS = {"help_option_names": ["-h", "--help"]}
 
@@ -163,6 +163,40 @@ def closed(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> N
     _put(text, output, rig)
     stands = [row.verdict for row in closed_rows(situation)]
     sys.exit(1 if refusals_of(situation) or "fails" in stands or "unknown" in stands else 0)
+
+
+@commands.command()
+@_rig_options
+@click.option("--vary", "key", required=True, metavar="KEY", help="The key of the rig file to change.")
+@click.option(
+    "--until",
+    required=True,
+    metavar="FINDING=holds",
+    help="The finding by its id; =holds (what is taken) or =thin.",
+)
+@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+def solve(rig: str, edits: tuple[str, ...], output: str | None, key: str, until: str, form: str) -> None:
+    """Look for the smallest change of one key after which a finding holds, and say what else turns with it.
+
+    Exit code 0 where a value was found or none is needed, 1 where none serves.
+
+    Example:  retortwright solve rig.toml --vary piece.charging-arm.length --until seal-heat/charging-arm.closed/distil
+    """
+    from retortwright.assess.solving import solve as solved
+    from retortwright.reference.tables import shipped
+    from retortwright.report.solution_report import solution_json, solution_text
+    from retortwright.rig.edit import edited, parse_edit
+    from retortwright.rig.reading import read_rig
+    from retortwright.situation.situation import Situation
+
+    _may_put(output, rig)
+    changes = [parse_edit(edit) for edit in edits]
+    found = solved(edited(read_rig(rig), changes), shipped(), key, until)
+    situation = Situation(found.rig, shipped(), found.draws)
+    made = [(change.key, change.value) for change in changes]
+    text = solution_json(found, situation, made) if form == "json" else solution_text(found, situation)
+    _put(text, output, rig)
+    sys.exit(0 if found.good else 1)
 
 
 def _assessed(path: str, edits: tuple[str, ...], remedies: bool | str = True) -> Assessment:

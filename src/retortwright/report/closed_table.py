@@ -13,7 +13,7 @@ import numpy as np
 
 from retortwright import __version__
 from retortwright.assess.cautions import cautions_of
-from retortwright.assess.closed_rows import CHECK, ClosedRow, closed_rows, is_heated, is_own
+from retortwright.assess.closed_rows import CHECK, ClosedRow, closed_rows, is_heated, is_own, middle_of
 from retortwright.assess.closed_rules import Wait, near_after, rules_of
 from retortwright.assess.finding import Finding
 from retortwright.assess.hurts_words import bar, do_of, what_wrong
@@ -140,7 +140,9 @@ def _pressure(row: ClosedRow) -> str:
     """The pressure inside, with its high end where that is another."""
     best, high = row.judgement.best, row.judgement.high
     if best is None or high is None:
-        missing = row.closed.figure.missing
+        missing, weak = row.closed.figure.missing, row.gauge.missing
+        if weak and not missing:
+            return f"{bar(middle_of(row.closed.figure.values))} ({weak[0].says})"
         return f"pressure not known ({missing[0].says})" if missing else "pressure not known"
     one, other = bar(best + ATMOSPHERE), bar(high + ATMOSPHERE)
     return one if one == other else f"{one} (up to {other})"

@@ -35,6 +35,8 @@ _FACES = {
     "overpressure": Face("kPa gauge", 1e-3),
     "gas_flow": Face("mL/min", 6e7),
     "valves": Face("valves"),
+    "runs": Face("runs"),
+    "stress": Face("MPa", 1e-6),
     "time": Face("min", 1 / 60),
     "share": Face("ppm", 1e6),
     "count": Face("times"),

@@ -22,7 +22,8 @@ def explained(assessment: Assessment, finding: Finding, shares: dict[str, float]
     """The text of an explanation."""
     formula = FORMULAS.get(finding.formula)
     lines = [*_cautions(assessment), finding.id, *finding_lines(finding)]
-    lines += [f"            {note}" for note in finding.notes]
+    for note in finding.notes:
+        lines += textwrap.wrap(note, WIDTH, initial_indent=" " * 12, subsequent_indent=" " * 12)
     if formula is not None:
         lines += [
             "",

@@ -11,12 +11,13 @@ from retortwright import __version__
 from retortwright.assess.assessment import Assessment
 from retortwright.assess.finding import Finding, Mend, Next
 from retortwright.assess.refusal import Refusal
-from retortwright.belief.beliefs import Belief
+from retortwright.belief.beliefs import Belief, Draws
 from retortwright.ground.units import TAIL
+from retortwright.reference.tables import Tables
 from retortwright.report.closed_table import closed_document
 from retortwright.report.digits import Face, difference_face, face_of, in_face, unit_face
 
-__all__ = ["FORM", "as_document", "as_json"]
+__all__ = ["FORM", "as_document", "as_json", "finding_document", "made_by"]
 
 FORM = 1  # version of the shape
 
@@ -35,13 +36,7 @@ def as_document(assessment: Assessment) -> dict[str, Any]:
     rig, draws = assessment.rig, assessment.draws
     return {
         "form": FORM,
-        "made_by": {
-            "version": __version__,
-            "tables": f"sha256:{assessment.tables.digest}",
-            "samples": draws.samples,
-            "seed": draws.seed,
-            "ends": [TAIL, 1 - TAIL],
-        },
+        "made_by": made_by(assessment.tables, draws),
         "rig": {
             "path": rig.path,
             "sha256": hashlib.sha256(rig.text.encode()).hexdigest(),
@@ -55,8 +50,19 @@ def as_document(assessment: Assessment) -> dict[str, Any]:
         "refused": [_refusal(each) for each in assessment.refused],
         "closed": [] if assessment.situation is None else closed_document(assessment.situation),
         "findings": [
-            _finding(finding) for question in assessment.asked for finding in assessment.of(question)
+            finding_document(finding) for question in assessment.asked for finding in assessment.of(question)
         ],
+    }
+
+
+def made_by(tables: Tables, draws: Draws) -> dict[str, Any]:
+    """What made a document: enough to make it again."""
+    return {
+        "version": __version__,
+        "tables": f"sha256:{tables.digest}",
+        "samples": draws.samples,
+        "seed": draws.seed,
+        "ends": [TAIL, 1 - TAIL],
     }
 
 
@@ -75,7 +81,8 @@ def _refusal(refusal: Refusal) -> dict[str, Any]:
     }
 
 
-def _finding(finding: Finding) -> dict[str, Any]:
+def finding_document(finding: Finding) -> dict[str, Any]:
+    """One finding."""
     face = face_of(finding.quantity)
     judgement, difference = finding.judgement, difference_face(finding.quantity)
     return {

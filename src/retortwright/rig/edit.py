@@ -26,7 +26,7 @@ from retortwright.rig.reading import rig_of
 from retortwright.rig.rigfile import RIG_FILE, kind_within
 from retortwright.rig.schema import Named, Record
 
-__all__ = ["Edit", "edited", "edited_text", "parse_edit"]
+__all__ = ["Edit", "edited", "edited_text", "parse_edit", "step_index"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +75,7 @@ def _make(document: Any, edit: Edit) -> None:
             _set_dotted(holder, rest, edit, kind)
             return
         if isinstance(kind, Listing):
-            index = _step_index(holder, part, edit)
+            index = step_index(holder, part, edit.key)
             if len(rest) == 1:
                 raise EditError(f"{edit.key}: name the key of the step too, such as {edit.key}.to")
             holder, kind = holder[index], kind.item
@@ -115,9 +115,10 @@ def _known(kind: Kind, part: str) -> str:
     return f"what stands there is {kind.allowed()}"
 
 
-def _step_index(steps: Any, part: str, edit: Edit) -> int:
+def step_index(steps: Any, part: str, key: str) -> int:
+    """Which step of the programme a state names, as in `distil` or `distil#2`. Raises EditError."""
     if not isinstance(steps, list):
-        raise EditError(f"{edit.key}: what stands there is no list")
+        raise EditError(f"{key}: what stands there is no list")
     state, _, number = part.partition("#")
     found = [
         index for index, step in enumerate(steps) if isinstance(step, dict) and step.get("state") == state
@@ -125,14 +126,14 @@ def _step_index(steps: Any, part: str, edit: Edit) -> int:
     if not found:
         states = [str(step.get("state")) for step in steps if isinstance(step, dict)]
         raise EditError(
-            f"{edit.key}: no step runs in state '{part}'; {nearest(part, states)}there are: {allowed_words(states)}"
+            f"{key}: no step runs in state '{part}'; {nearest(part, states)}there are: {allowed_words(states)}"
         )
     if not number and len(found) > 1:
         which = " or ".join(f"{state}#{place + 1}" for place in range(len(found)))
-        raise EditError(f"{edit.key}: {len(found)} steps run in state {state}; say {which}")
+        raise EditError(f"{key}: {len(found)} steps run in state {state}; say {which}")
     place = int(number) - 1 if number.isdecimal() else -1 if number else 0
     if not 0 <= place < len(found):
-        raise EditError(f"{edit.key}: there are {len(found)} steps in state {state}")
+        raise EditError(f"{key}: there are {len(found)} steps in state {state}")
     return found[place]
 
 

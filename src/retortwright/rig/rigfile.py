@@ -35,6 +35,7 @@ from retortwright.rig.vocabulary import (
     grades,
     insulations,
     joints,
+    liners,
     materials,
     metals,
     piece_shapes,
@@ -49,12 +50,17 @@ _Q2 = "question 2"
 _Q12 = "questions 1 and 2"
 _Q126 = "questions 1, 2 and 6"
 _Q4 = "question 4"
+_Q45 = "questions 4 and 5"
+_Q5 = "question 5"
+_Q56 = "questions 5 and 6"
 _Q6 = "question 6"
 _Q124 = "questions 1, 2 and 4"
+_Q1245 = "questions 1, 2, 4 and 5"
 _Q16 = "questions 1 and 6"
 _BOTH = "questions 4 and 6"
 
 _MATERIAL = Choice("material", materials)
+_LINER = Choice("material", liners)
 _JOINT = Choice("joint", joints)
 _TUBE = TubeKind()
 
@@ -86,8 +92,8 @@ _REAGENT = Record(
 
 _BOTTOM = Record(
     (
-        Field("shape", Choice("end shape", end_shapes), "how the end is made", LATER, required=True),
-        Field("thick", length_kind(0.05, "5 mm", 1e-4), "its wall", _Q6, required=True),
+        Field("shape", Choice("end shape", end_shapes), "how the end is made", _Q5, required=True),
+        Field("thick", length_kind(0.05, "5 mm", 1e-4), "its wall", _Q56, required=True),
         Field("joined", _JOINT, "what joins it to the tube", _Q4, required=True),
     )
 )
@@ -95,8 +101,8 @@ _BOTTOM = Record(
 _CLOSURE = Record(
     (
         Field("joined", _JOINT, "what joins the closure to the tube", _Q4, required=True),
-        Field("shape", Choice("end shape", end_shapes), "how the end is made", LATER),
-        Field("thick", length_kind(0.05, "3 mm", 1e-4), "its wall", _Q6),
+        Field("shape", Choice("end shape", end_shapes), "how the end is made", _Q5),
+        Field("thick", length_kind(0.05, "3 mm", 1e-4), "its wall", _Q56),
     )
 )
 
@@ -143,7 +149,7 @@ _PIECE = Record(
         ),
         Field("count", Count(1, 60), "how many alike", _Q4, default="1"),
         Field("joined", _JOINT, "the joint at its own near end", _Q4),
-        Field("tube", _TUBE, "its size at the near end", _Q124, required=True),
+        Field("tube", _TUBE, "its size at the near end", _Q1245, required=True),
         Field("tapers_to", _TUBE, "its size at the far end, for a cone", _Q4, default="as at the near end"),
         Field(
             "shape",
@@ -180,7 +186,7 @@ _PIECE = Record(
             default="as the piece it sits on",
         ),
         Field("bend", _BEND, "an elbow: its length follows from it", _Q4),
-        Field("of", _MATERIAL, "what the wall is made of", _Q4, required=True),
+        Field("of", _MATERIAL, "what the wall is made of", _Q45, required=True),
         Field(
             "finish",
             Choice("finish", finishes),
@@ -188,7 +194,7 @@ _PIECE = Record(
             _Q4,
             default="not stated: the band covers all",
         ),
-        Field("lined", _MATERIAL, "a loose liner inside", LATER),
+        Field("lined", _LINER, "a loose liner inside", LATER),
         Field("bottom", _BOTTOM, "what closes its near end; unsaid, its own wall", _Q4),
         Field("closed", Either(_JOINT, _CLOSURE), "what shuts its far end; unsaid, its own wall", _Q4),
         Field("valve", _JOINT, "the seat, if the piece is a valve", _Q4),
@@ -316,7 +322,7 @@ _STEP = Record(
     (
         Field("state", Name("state"), "the state it runs in", _Q4, required=True),
         Field(
-            "to", Quantity("temperature", 250.0, 2000.0, "680 degC"), "furnace set-point at its end", _Q124
+            "to", Quantity("temperature", 250.0, 2000.0, "680 degC"), "furnace set-point at its end", _Q1245
         ),
         Field("ramp", Quantity("ramp", 1e-4, 2.0, "4 K/min"), "how fast", _Q16),
         Field("hold", Quantity("time", 1.0, 1e6, "60 min"), "how long there", _Q126),

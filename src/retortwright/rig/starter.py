@@ -76,7 +76,7 @@ valve  = "FKM seat"
 [piece.hose]
 on     = "V1"
 joined = "FKM clamp"
-tube   = "24 x 4 mm"
+tube   = "32 x 8 mm"                      # a wall of half its bore: a thin hose folds
 length = "0.6 m"
 of     = "butyl"
 

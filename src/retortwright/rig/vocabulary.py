@@ -26,6 +26,7 @@ __all__ = [
     "grades",
     "insulations",
     "joints",
+    "liners",
     "materials",
     "metals",
     "piece_shapes",
@@ -52,6 +53,12 @@ def materials() -> tuple[str, ...]:
     """Wall materials: all that have a density."""
     lags = set(insulations())
     return tuple(name for name in shipped().subjects("materials", "conductivity") if name not in lags)
+
+
+@cache
+def liners() -> tuple[str, ...]:
+    """What may lie loose in a piece: every wall material, and some that nobody welds a rig of."""
+    return (*materials(), *shipped().subjects("materials", "liner"))
 
 
 @cache

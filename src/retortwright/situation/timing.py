@@ -14,12 +14,14 @@ from retortwright.rig.parts import Rig
 from retortwright.situation.regime import regime_of
 
 __all__ = [
+    "Stage",
     "heated_time",
     "hold_of",
     "hottest_state",
     "is_after_heat",
     "is_hot",
     "pumped_time",
+    "stretches",
     "time_with_hot_metal",
 ]
 
@@ -29,7 +31,7 @@ _SHORTEST = 60.0  # s
 
 
 @dataclass(frozen=True, slots=True)
-class _Stretch:
+class Stage:
     """One step of the programme: from one set-point to another, and a hold [K, s]."""
 
     state: str
@@ -39,13 +41,14 @@ class _Stretch:
     hold: float
 
 
-def _stretches(rig: Rig) -> Iterator[_Stretch]:
+def stretches(rig: Rig) -> Iterator[Stage]:
+    """The steps of the programme in their order."""
     before = _START
     for step in rig.steps:
         left_alone = _START if not is_hot(rig, step.state) else before
         after = left_alone if step.to is None else step.to
         ramp = abs(after - before) / step.ramp if step.ramp else (0.0 if after >= before else None)
-        yield _Stretch(step.state, before, after, ramp, step.hold or 0.0)
+        yield Stage(step.state, before, after, ramp, step.hold or 0.0)
         before = after
 
 
@@ -66,7 +69,7 @@ def hottest_state(rig: Rig) -> str | None:
 
 def hold_of(rig: Rig, state: str) -> float | None:
     """How long the programme stays in a state in all [s]; None where it does not say."""
-    times = [one.hold + (one.ramp or 0.0) for one in _stretches(rig) if one.state == state]
+    times = [one.hold + (one.ramp or 0.0) for one in stretches(rig) if one.state == state]
     return sum(times) or None
 
 
@@ -75,9 +78,9 @@ def is_after_heat(rig: Rig, state: str) -> bool:
     return is_hot(rig, state) or any(is_hot(rig, one.state) for one in _until(rig, state))
 
 
-def _until(rig: Rig, state: str) -> list[_Stretch]:
+def _until(rig: Rig, state: str) -> list[Stage]:
     """The programme up to the end of a state."""
-    found = list(_stretches(rig))
+    found = list(stretches(rig))
     places = [number for number, one in enumerate(found) if one.state == state]
     return found[: places[-1] + 1] if places else []
 
@@ -102,16 +105,16 @@ def time_with_hot_metal(rig: Rig, ledger: Ledger) -> Array:
     furnace cools back to it. Where the programme gives no times, or the user knows better, the
     assumption `hot-metal.time` rules.
     """
-    stretches = list(_stretches(rig))
-    hottest = max((one.after for one in stretches if is_hot(rig, one.state)), default=_START)
-    told = any(one.hold or one.ramp for one in stretches if is_hot(rig, one.state))
+    steps = list(stretches(rig))
+    hottest = max((one.after for one in steps if is_hot(rig, one.state)), default=_START)
+    told = any(one.hold or one.ramp for one in steps if is_hot(rig, one.state))
     if "hot-metal.time" in rig.assume or not told:
         return ledger.default("hot-metal.time", _SHORTEST, 1e7)
     first = np.minimum(ledger.default("metal.from", 300.0, 2000.0), hottest)
     room = ledger.default("room.temperature", 200.0, 400.0)
     decay = ledger.default("furnace.decay", 60.0, 1e6)
     total = np.zeros(ledger.draws.size)
-    for one in stretches:
+    for one in steps:
         high, low = max(one.before, one.after), min(one.before, one.after)
         if one.ramp is None:
             end = np.clip(np.maximum(first, one.after), room + 1.0, high)
