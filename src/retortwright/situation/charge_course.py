@@ -80,6 +80,40 @@ class ChargeCourse:
             found = np.exp(np.where(np.isfinite(bent), bent, straight))
         return np.where(np.abs(kelvin - self.temperature) <= REACH, found, np.nan)
 
+    def gone_by(self, share: Real) -> dict[str, Array]:
+        """Moles of each gas that has left when a share of the metal has, straight between the steps.
+
+        The samples are the last axis; before the first step all leave as they do up to it.
+        """
+        at = np.broadcast_to(share, np.broadcast_shapes(np.shape(share), self.temperature.shape))
+        first = np.minimum(at / self.taken[0, 0], 1.0)
+        return {name: first * self._between(values, at) for name, values in self.gone_as.items()}
+
+    def ends_before(self, share: Real) -> Mask:
+        """Whether nothing of the metal comes any more before a share of it has left."""
+        at = np.broadcast_to(share, np.broadcast_shapes(np.shape(share), self.temperature.shape))
+        upper = np.clip(np.searchsorted(self.taken[:, 0], at), 0, len(self.taken) - 1)
+        return np.asarray(self.ended[upper, np.broadcast_to(np.arange(at.shape[-1]), at.shape)])
+
+    @property
+    def comes(self) -> Array:
+        """The share of the metal that comes at all, at least (samples,): that of the last step before the end."""
+        last = np.where(self.ended.any(0), self.ended.argmax(0), len(self.taken)) - 1
+        return np.where(last < 0, 0.0, self.taken[np.maximum(last, 0), 0])
+
+    def others(self, share: Real, masses: Mapping[str, float]) -> dict[str, Array]:
+        """Mass of every other element over that of the metal in all that has left until then.
+
+        `masses` are those of a mole of the atoms [kg/mol].
+        """
+        gone = self.gone_by(share)
+        atoms = {element: np.zeros(1) for element in self.gone}
+        for name, moles in gone.items():
+            for element, count in elements_of(name_parts(name)[0]).items():
+                atoms[element] = atoms[element] + count * moles
+        metal = atoms[self.metal] * masses[self.metal]
+        return {each: atoms[each] * masses[each] / metal for each in atoms if each != self.metal}
+
     def _between(self, values: Array, share: Array) -> Array:
         """Values of the steps at shares taken: straight between steps; the first step stands for less."""
         taken = self.taken[:, 0]
@@ -117,7 +151,9 @@ def _made(situation: Situation, kelvin: Array) -> CourseFigure | Missing:
         return Missing("charge", f"nothing in the charge holds {metal}")
     if not np.isfinite(kelvin).all():
         return Missing("programme.steps", "how hot the charge gets is not known")
-    charge = None if ledger.missing else any_charge(Chemistry(ledger), {**amounts, CARRIER: 0.0})
+    charge = None if ledger.missing else any_charge(
+        Chemistry(ledger), {**amounts, CARRIER: np.zeros(1)}, metal, picture.redistils
+    )
     if charge is None:
         return ledger.missing[0]
     if f"{metal}(g)" not in {each.name for each in charge.phases.species}:
