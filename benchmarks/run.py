@@ -12,6 +12,7 @@ NAMES = (
     "line_temperature",
     "loss_in_time",
     "one_sample",
+    "run_in_time",
     "train_transmission",
 )
 

@@ -10,7 +10,7 @@ import numpy as np
 
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing
-from retortwright.report.digits import face_of, shown_band, shown_number
+from retortwright.report.digits import face_of, shown_band
 from retortwright.report.forecast_rows import Told, not_known, rows_shown
 from retortwright.report.text_report import WIDTH, refusal_lines
 from retortwright.situation.forecast import EVENTS, Forecast, Moment
@@ -21,7 +21,7 @@ __all__ = ["forecast_text"]
 
 _OFTEN = 0.95  # share of the samples from which on a thing is said without its share
 _SEEN = 1e-8  # kg/s, from which on a stream is worth a number: some 0.6 mg/min
-_COLUMNS = (8, 12, 16, 23, 10, 8, 8)  # letters
+_COLUMNS = (8, 12, 18, 23, 10, 8, 8)  # letters
 _BOUNDS = {
     "cold": "too cold",
     "reaction": "reaction",
@@ -82,7 +82,7 @@ def _deeper(told: Told) -> list[str]:
 def _table(told: Told, known: Forecast) -> list[str]:
     sides = [next((each for each in known.gauges if each.hot_side == hot), None) for hot in (True, False)]
     heads = ["h:min", "step", "charge degC", f"{known.metal} come over g", "g/min"]
-    heads += [_gauge_head(each, hot) for each, hot in zip(sides, (True, False), strict=True)]
+    heads += [_gauge_head(each) for each in sides]
     lines = [_row([*heads, "bounded by"])]
     bands = {name: known.figures[name].band() for name in ("charge", "left", "rate")}
     before = ""
@@ -136,9 +136,9 @@ def _rate(known: Forecast, bands: Mapping[str, tuple[Array, ...]], place: int) -
     return f"{_mark(known)}{best * 6e4:.2g}"
 
 
-def _gauge_head(shown: Shown | None, hot: bool) -> str:
+def _gauge_head(shown: Shown | None) -> str:
     if shown is None:
-        return "(none)" if hot else ""
+        return "-"
     return f"{shown.name} Pa"
 
 

@@ -31,8 +31,8 @@ _TENTH = 0.1
 EVENTS = {
     "begins": "a hundredth of the {metal} has come",
     "half": "half of the {metal} that comes has come",
-    "cut-85": "85 % has come: the cleanest place to stop",
-    "cut-90": "90 % has come: from here on reductant and salt come along",
+    "cut-85": "85 % has come: practice stops for purity from here",
+    "cut-90": "90 % has come: to here",
     "wanted": "the amount wanted is in the receivers",
     "ended": "99 % has come",
     "plug": "a crust shuts the bore",
