@@ -10,6 +10,7 @@ import numpy as np
 from retortwright.assess.check import Check, Limit, limit_from_rule, plain_limit, sense_of_rule
 from retortwright.assess.makes_charge_words import plain
 from retortwright.ground.arrays import Array
+from retortwright.situation.charge import charge_of
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.reaction import HOTTEST, ReactionWork
 from retortwright.situation.route import Route
@@ -27,6 +28,8 @@ def equilibrium_checks(situation: Situation) -> Iterator[Check]:
         return
     for late in (False, True):
         yield _pressure(work, late)
+    if charge_of(situation).redistils:
+        return  # there is neither salt nor reductant: what its impurities do is question 3
     for what in ("reductant", "salt"):
         yield _carried(work, what)
     yield _window(work)
