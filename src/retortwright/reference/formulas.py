@@ -299,9 +299,9 @@ FORMULAS: dict[str, Formula] = {
         "wall is saturated at that wall, pushes the gas into what is colder, and stands over that by the most that "
         "drives it there in practice. Liquid metal that finds no room counts with its thermal pressure. Against the "
         "least that joints and walls of the volume bear over the room, a wall of metal no more than it yields at; as "
-        "planned, against the opening of a relief on it. A relief counts where no wall on the way from the charge to it is below the melting point at the cold "
-        "end of the samples, with vapour and without, or argon comes in beside it all the time, or, against argon in "
-        "a state without heat, where it sits on the side of the argon and no metal gets to it; after one thing has "
+        "planned, against the opening of a relief on it. A relief counts where no wall on the way from the charge to "
+        "it is below the melting point at the cold end of the samples, with vapour and without, or argon comes in "
+        "beside it all the time, or, against argon in a state without heat, where it sits on the side of the argon and no metal gets to it; after one thing has "
         "gone wrong it caps the pressure. Vapour of salt and reductant is not in it.",
         ("nasa-tp-2002-211556", "common-practice"),
     ),
