@@ -302,7 +302,8 @@ FORMULAS: dict[str, Formula] = {
         "planned, against the opening of a relief on it. A relief counts where no wall on the way from the charge to "
         "it is below the melting point at the cold end of the samples, with vapour and without, or argon comes in "
         "beside it all the time, or, against argon in a state without heat, where it sits on the side of the "
-        "argon and no metal gets to it; after one thing has gone wrong it caps the pressure. Vapour of salt and reductant is not in it.",
+        "argon and no metal gets to it; after one thing has gone wrong it caps the pressure. Vapour of salt "
+        "and reductant is not in it.",
         ("nasa-tp-2002-211556", "common-practice"),
     ),
     "relief-capacity": Formula(
