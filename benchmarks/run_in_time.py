@@ -71,7 +71,9 @@ def main() -> None:
     kept = np.max(np.abs(np.sum(course[:, 1:4], axis=1) / run.parts.comes - 1.0))
     heat = course[:, 0] - course[0, 0] - course[:, 4] + course[:, 5] + course[:, 6]
     shown = f"{own * 1e3:.2f} ms a sample, {steps} steps at most, off by {error:.1e}"
-    print(f"run in time: ours {shown}; keeps metal to {kept:.0e}, heat to {np.max(np.abs(heat)) / np.max(course[:, 0]):.0e}")
+    print(
+        f"run in time: ours {shown}; keeps metal to {kept:.0e}, heat to {np.max(np.abs(heat)) / np.max(course[:, 0]):.0e}"
+    )
     best = np.inf
     for method in METHODS:
         for tolerance in TOLERANCES:
