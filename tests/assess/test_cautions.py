@@ -13,6 +13,7 @@ from retortwright.assess.assessment import Assessment, assess
 from retortwright.assess.cautions import WHEN, cautions_of
 from retortwright.belief.beliefs import Draws
 from retortwright.reference.tables import shipped
+from retortwright.report.card import card_json, card_text
 from retortwright.report.closed_table import closed_json, closed_text
 from retortwright.report.drawing.pictures import picture_of
 from retortwright.report.explanation import explained
@@ -43,6 +44,8 @@ def faces() -> dict[str, str]:
         "explain": explained(made, made.findings[0], {}),
         "closed": closed_text(made.situation),
         "closed json": closed_json(made.situation),
+        "card": card_text(made.situation),
+        "card json": card_json(made.situation),
         "draw": picture_of(made, None, None),
     }
     return {name: " ".join(re.sub(r"<[^>]*>", " ", text).split()) for name, text in shown.items()}

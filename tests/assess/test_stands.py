@@ -215,3 +215,15 @@ def test_samples_are_those_of_the_findings() -> None:
     situation = situation_of("rubidium")
     found = findings("rubidium")["collapse/retort/distil"]
     assert found.judgement.best == pytest.approx(float(np.median(STANDS.values(situation, found))), rel=1e-9)
+
+
+def test_a_bottom_of_which_nothing_is_said_holds_only_if_a_flat_one_of_its_wall_would() -> None:
+    # exact: flat and of 2.6 mm in 33.7 mm it bears 5 MPa; of 1 mm in 100 mm 310 MPa, which no hot steel does
+    bare = rig_of(BLANK.text.replace("\nbottom = ", "\n# "), BLANK.path)
+    near = situation_of("blank")
+    which = "ends/retort.bottom/distil"
+    for tube, expected in (("33.7 x 2.6 mm", "holds"), ("100 x 1 mm", "unknown")):
+        situation = Situation(edited(bare, [Edit("piece.retort.tube", tube)]), shipped(), Draws(4), near=near)
+        finding = next(each for each in STANDS.findings(situation) if each.id == which)
+        assert finding.verdict == expected
+        assert ("not described" in finding.because) == (expected == "holds")

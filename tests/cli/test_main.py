@@ -67,6 +67,18 @@ def test_explain() -> None:
     assert "did you mean seal-heat/arm.closed/hot?" in missed.stderr
 
 
+def test_card(tmp_path: Path) -> None:
+    text = run("card", RIG)
+    assert text.returncode in (0, 1)
+    assert text.stdout.startswith("Local law, the fire service")
+    target = tmp_path / "card.json"
+    made = run("card", RIG, "--set", "safety.people=1", "--format", "json", "-o", str(target))
+    assert made.stdout == ""
+    card = json.loads(target.read_text(encoding="utf-8"))
+    assert card["rig"]["edits"] == {"safety.people": "1"}
+    assert made.returncode == (1 if {"fails", "unknown"} & {each["verdict"] for each in card["findings"]} else 0)
+
+
 @pytest.mark.parametrize(
     ("words", "says"),
     [

@@ -23,9 +23,15 @@ def test_nothing_fails_and_nothing_is_thin() -> None:
     assert len(findings(RIG)) > 250
 
 
-def test_only_the_speed_of_the_reaction_is_unknown() -> None:
+def test_only_the_speed_of_the_reaction_and_what_no_text_says_is_unknown() -> None:
     # practice: no rate law with a source; half an hour to an hour and a half for such charges
-    assert of_verdict(RIG, "unknown") == {"minutes/charge/distil"}
+    # regression: no text that was read says that rubidium is borne by these steels, nor calcium by this stainless one
+    places = {
+        "retort.vapour-Rb", "retort.vapour-Ca", "retort.lined.vapour-Rb", "retort.lined.melted-RbCl-with-free-Ca",
+        "retort.lined.melted-CaCl2-with-free-Ca", "line.vapour-Rb", "line.liquid-Rb", "charging-arm.vapour-Rb",
+    }  # fmt: skip
+    attacked = {f"attacked/{place}/distil" for place in places}
+    assert of_verdict(RIG, "unknown") == {"minutes/charge/distil", *attacked}
     minutes = finding(RIG, "minutes/charge/distil")
     assert minutes.missing is not None
     assert minutes.missing.datum == "assume.reaction.time"
@@ -122,6 +128,17 @@ def test_rubidium_behind_a_plug_stays_below_the_room() -> None:
     plug = finding(RIG, "closed/retort/distil-line-plugged")
     assert "less than the room" in plug.because
     assert band(plug)[2] == pytest.approx(-10e3, abs=6e3)  # regression
+
+
+def test_what_stands_ready_is_enough_for_the_fire() -> None:
+    agent = finding(RIG, "agent/agent/distil")
+    assert agent.verdict == "holds"
+    # exact: 500 cm2 of 48.8 kg/m2; 5 kg less three tenths
+    assert band(agent) == pytest.approx([2.44] * 3, rel=1e-6)
+    burns = finding(RIG, "burns/retort/distil")
+    # exact: 3.25 g less 3 to 8 % of crust, 15.85 kJ/g
+    assert band(burns)[1] == pytest.approx(3.25 * 0.945 * 15.85e3, rel=0.01)
+    assert "tert-butanol first" in finding(RIG, "quench/retort/distil").because
 
 
 def test_the_leak_is_the_users_and_a_fraction_of_what_the_grade_bears() -> None:

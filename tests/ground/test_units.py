@@ -18,10 +18,11 @@ UNITS = pint.UnitRegistry()
 ORACLE = {
     "%": "percent",
     "L/min": "liter/minute", "mL/min": "milliliter/minute", "L/h": "liter/hour", "L/s": "liter/second",
-    "m3/h": "meter**3/hour", "mbar L/s": "millibar*liter/second", "Pa m3/s": "pascal*meter**3/second",
+    "m3/h": "meter**3/hour", "m3": "meter**3", "mbar L/s": "millibar*liter/second", "Pa m3/s": "pascal*meter**3/second",
     "Torr L/s": "torr*liter/second", "atm cc/s": "atm*cm**3/second", "W/m2/K": "watt/meter**2/kelvin",
     "Torr": "torr", "micron": "millitorr", "h": "hour", "min": "minute", "K/h": "kelvin/hour", "K/min": "kelvin/minute",
     "": "dimensionless", "um": "micrometer", "in": "inch", "psi": "psi",
+    "per g": "1/gram", "per kg": "1/kilogram", "per h": "1/hour",
 }  # fmt: skip
 WORDS = [(name, word) for name, dimension in DIMENSIONS.items() for word in dimension.words]
 PLAIN = [(name, word) for name, word in WORDS if not word.endswith(" gauge")]

@@ -16,7 +16,7 @@ MOLAR_VOLUME = 22.414e-3  # m3/mol at 0 degC and 1 atm
 @pytest.mark.parametrize(
     ("metal", "heat"),
     # recalled: CRC formation enthalpies, as heat of burning in kJ/g to the oxide that really forms
-    [("Li", 43.1), ("Mg", 24.8), ("Ca", 15.8), ("Na", 11.1), ("K", 7.3), ("Rb", 3.3), ("Cs", 2.15)],
+    [("Li", 43.1), ("Mg", 24.8), ("Ca", 15.8), ("Na", 11.1), ("K", 7.3), ("Zn", 5.4), ("Rb", 3.3), ("Cs", 2.15)],
 )
 def test_heat_of_burning(metal: str, heat: float) -> None:
     found = burning_of(TABLES, metal)
@@ -92,5 +92,23 @@ def test_statements_of_lithium() -> None:
     assert row.data == "H260 H314"
 
 
+def test_statements_of_barium() -> None:
+    # published: [nite-ghs-barium]: class 4.3, packing group II, category 2, H261
+    row = TABLES.find("hazards", "Ba", "statements")
+    assert isinstance(row, Row)
+    assert (row.data, row.known) == ("H261", "seen")
+
+
+def test_water_reactive_statements_say_so_in_words() -> None:
+    # published: [clp-annex-1], table 2.12.2: category 1 is H260, 2 and 3 are H261; prevention P223, P231 + P232, P280
+    for code, part in (("H260", "take fire by itself"), ("H261", "flammable gas with water")):
+        row = TABLES.find("hazards", code, "means")
+        assert isinstance(row, Row)
+        assert part in row.data
+    row = TABLES.find("hazards", "prevention", "codes")
+    assert isinstance(row, Row)
+    assert row.data == "P223 P231 P232 P280"
+
+
 def test_a_metal_without_an_oxide_in_the_table_is_unknown() -> None:
-    assert isinstance(burning_of(TABLES, "Zn"), Missing)
+    assert isinstance(burning_of(TABLES, "Fe"), Missing)

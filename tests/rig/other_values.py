@@ -10,6 +10,7 @@ from typing import Any
 
 from retortwright.rig.compound import HoseKind, StretchKind, TubeKind
 from retortwright.rig.kinds import Choice, Count, Either, Kind, Name, Quantity
+from retortwright.rig.safetyfile import AgentKind
 from rig.whole import DOCUMENT, TEXT, Slot, mistakes_of, span_of
 
 __all__ = ["TOGETHER", "as_toml", "edit_key", "other_values"]
@@ -69,7 +70,7 @@ def _candidates(kind: Kind, slot: Slot) -> list[Any]:
         return ["0 to 20 mm", "10 to 25 mm"]
     if isinstance(kind, TubeKind):
         return [kind.changed(slot.value, part, size) for part, size in (("wall", "0.8 mm"), ("outside", "16 mm"))]
-    if isinstance(kind, Quantity | StretchKind | HoseKind):
+    if isinstance(kind, Quantity | StretchKind | HoseKind | AgentKind):
         return [_scaled(slot.value, factor) for factor in (0.93, 1.04, 1.2)]
     return ["other words"]
 

@@ -100,7 +100,8 @@ def test_the_findings_carry_numbers_to_compare() -> None:
     for question in ANSWERED:
         verdicts = [one[1].verdict for one in answers(plain_situation(), question)]
         assert verdicts
-        assert verdicts.count("unknown") <= 0.2 * len(verdicts)
+        # what is known from memory only never holds: of what attacks what more is unknown until somebody has seen it
+        assert verdicts.count("unknown") <= (0.4 if question == 7 else 0.2) * len(verdicts)
     assert something_changes([Edit("piece.line.length", "150.0001 mm")], [4])
     assert len(USED) > 40
     assert UNUSED
@@ -137,6 +138,8 @@ def test_figures_that_may_be_assumed_are_used_but_for_those_that_are_listed() ->
     glued = TEXT.replace('joined = "graded glass seal"', 'joined = "epoxy"', 1)  # the manifold to its cone of steel
     others = [(rig_of(strong_tape, FILE), 4), (rig_of(no_times, FILE), 6), (FREEZING, 2), (rig_of(fluoride, FILE), 1)]
     others += [(rig_of(glued, FILE), 5), (rig_of(TEXT.replace('"butyl"', '"nylon"', 1), FILE), 5)]
+    scraped = rig_of(TEXT.replace('metal  = "Rb"', 'metal  = "Ba"'), FILE)  # a metal that is scraped off
+    others.append((scraped, 10))
     asked = [(plain_situation(), question) for question in ANSWERED]
     asked += [(Situation(rig, shipped(), DRAWS), question) for rig, question in others]
     inputs = {

@@ -7,10 +7,14 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from retortwright.assess.across_remedies import with_across_mends
+from retortwright.assess.attacked import WHAT_ATTACKS
+from retortwright.assess.attacked_remedies import with_attacked_mends
 from retortwright.assess.cautions import Caution, cautions_of
+from retortwright.assess.clean_remedies import with_clean_mends
 from retortwright.assess.drivers import shares_of
 from retortwright.assess.finding import Finding
 from retortwright.assess.gets_across import GETS_ACROSS
+from retortwright.assess.how_clean import HOW_CLEAN
 from retortwright.assess.hurts_remedies import with_hurts_mends
 from retortwright.assess.hurts_you import what_can_hurt
 from retortwright.assess.joints_cooling import joints_cooling
@@ -26,6 +30,7 @@ from retortwright.assess.stands import STANDS
 from retortwright.assess.stands_remedies import with_stands_mends
 from retortwright.assess.tight import is_it_tight
 from retortwright.assess.tight_remedies import with_gas_mends
+from retortwright.assess.worth_it import WORTH_IT
 from retortwright.belief.beliefs import Draws
 from retortwright.ground.errors import AskError, nearest
 from retortwright.ground.words import QUESTIONS, VERDICTS, worst
@@ -45,10 +50,13 @@ def _will_every_joint_live(situation: Situation) -> Iterator[Finding]:
 ANSWERED: dict[int, Callable[[Situation], Iterator[Finding]]] = {
     1: MAKES_METAL.findings,
     2: GETS_ACROSS.findings,
+    3: HOW_CLEAN.findings,
     4: _will_every_joint_live,
     5: STANDS.findings,
     6: is_it_tight,
+    7: WHAT_ATTACKS.findings,
     8: what_can_hurt,
+    10: WORTH_IT.findings,
 }
 
 
@@ -141,8 +149,10 @@ def assess(
         findings = with_gas_mends(situation, findings, one)
         findings = with_charge_mends(situation, findings, one)
         findings = with_across_mends(situation, findings, one)
+        findings = with_clean_mends(situation, findings, one)
         findings = with_hurts_mends(situation, findings, one)
         findings = with_stands_mends(situation, findings, one)
+        findings = with_attacked_mends(situation, findings, one)
     return Assessment(
         rig,
         situation.draws,

@@ -3,7 +3,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -13,10 +13,11 @@ from retortwright.ground.units import TAIL
 from retortwright.reference.datum import Row, number_of
 from retortwright.situation.closed_pressure import closed_of
 from retortwright.situation.closed_relief import melting_point
+from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.situation import Situation
 from retortwright.situation.timing import hottest_state
 
-__all__ = ["Wait", "freeing", "near_after", "restart_temperature", "rules_of", "wait_until"]
+__all__ = ["Wait", "cooling_time", "freeing", "near_after", "restart_temperature", "rules_of", "wait_until"]
 
 _CELSIUS = 273.15
 _MELT = "melt from the open end, never in the middle"
@@ -127,15 +128,24 @@ def wait_until(situation: Situation, temperature: float) -> Wait | None:
 
 
 def _wait(situation: Situation, shown: float, below: Array) -> Wait | None:
-    """Every wall is taken to lose its excess over the room as the chamber of the furnace does."""
+    figure = cooling_time(situation, below)
+    if figure is None or not np.all(np.isfinite(figure.values)):
+        return None
+    low, best, high = (float(each) for each in np.quantile(figure.values, [TAIL, 0.5, 1 - TAIL]))
+    return Wait(shown, low, best, high)
+
+
+def cooling_time(situation: Situation, below: Array) -> Figure | None:
+    """Time from the hottest state until every wall is below some temperatures [s]; None where nothing is heated.
+
+    Every wall is taken to lose its excess over the room as the chamber of the furnace does.
+    """
     state = hottest_state(situation.rig)
     if state is None:
         return None
     ledger = Ledger(situation.rig, situation.tables, situation.draws)
     room, decay = ledger.default("room.temperature"), ledger.default("furnace.decay")
-    hottest = np.max(situation.heat(state).temperature, axis=0)
+    picture = situation.heat(state)
+    hottest = np.max(picture.temperature, axis=0)
     time = decay * np.log(np.maximum(hottest - room, 1e-3) / np.maximum(below - room, 1e-3))
-    if not np.all(np.isfinite(time)):
-        return None
-    low, best, high = (float(each) for each in np.quantile(np.maximum(time, 0.0), [TAIL, 0.5, 1 - TAIL]))
-    return Wait(shown, low, best, high)
+    return figure_of(ledger, np.maximum(time, 0.0), {"hottest": hottest}, replace(picture, missing=()))

@@ -32,7 +32,9 @@ from retortwright.situation.isolated import Case
 from retortwright.situation.situation import Situation
 from retortwright.situation.timing import hottest_state, is_after_heat, is_hot
 
-__all__ = ["plant_checks"]
+__all__ = ["PLANT", "plant_checks"]
+
+PLANT = ("relief-capacity", "suck-back", "air-in", "oil-back")
 
 _MILLILITRES = GAS_CONSTANT * STATED / ATMOSPHERE * 6e7  # mL/min at 20 degC of a mol/s
 _OILY = ("rotary, two-stage", "rotary, one-stage", "diffusion")

@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: MIT
-"""Question 8: what can hurt you? First of all volumes that nothing leads out of.
+"""Question 8: what can hurt you? First of all volumes that nothing leads out of, then fire, opening and room.
 
 Every volume of every case is in the table (`closed_rows`); findings are the gravest one of each state as
 planned, and the gravest one of each kind of thing that goes wrong.
@@ -21,7 +21,10 @@ from retortwright.assess.closed_rows import (
     rows_of_case,
 )
 from retortwright.assess.finding import Finding
+from retortwright.assess.hurts_fire import fire_checks
+from retortwright.assess.hurts_opening import opening_checks
 from retortwright.assess.hurts_plant import plant_checks
+from retortwright.assess.hurts_room import room_checks
 from retortwright.assess.hurts_words import because_of, happens, notes_of
 from retortwright.assess.questioned import Questioned
 from retortwright.ground.arrays import Array
@@ -30,9 +33,23 @@ from retortwright.situation.closed_pressure import closed_of
 from retortwright.situation.isolated import Case
 from retortwright.situation.situation import Situation
 
-__all__ = ["HURTS_YOU", "QUESTION", "hurts_finding", "hurts_values", "row_id", "row_of", "what_can_hurt"]
+__all__ = [
+    "HURTS_YOU",
+    "QUESTION",
+    "around_checks",
+    "hurts_finding",
+    "hurts_values",
+    "row_id",
+    "row_of",
+    "what_can_hurt",
+]
 
 QUESTION = 8
+_AROUND = (fire_checks, opening_checks, room_checks)
+_OF_AROUND = (
+    "agent/", "argon-room/", "burns/", "clear/", "glass-vacuum/", "hydrogen-room/", "opening/", "people/", "quench/",
+    "quench-hydrogen/", "tray/", "water-cooling/", "water-near/",
+)  # fmt: skip
 _SUFFIX = {
     "shut": "-shut",
     "never": "-never-open",
@@ -47,6 +64,18 @@ def _checks(situation: Situation) -> Iterator[Check]:
     for row in _chosen(situation):
         yield _check(situation, row)
     yield from plant_checks(situation)
+    yield from around_checks(situation)
+
+
+def around_checks(situation: Situation) -> tuple[Check, ...]:
+    """The checks of fire, opening and room, made once."""
+    made = situation.once("around checks", lambda: tuple(each for make in _AROUND for each in make(situation)))
+    _known(situation).update({each.id: each for each in made})
+    return made
+
+
+def _known(situation: Situation) -> dict[str, Check]:
+    return situation.once("around checks by id", dict[str, Check])
 
 
 HURTS_YOU = Questioned(QUESTION, _checks)
@@ -71,7 +100,12 @@ def _one(situation: Situation, name: str) -> Check | None:
     if name.startswith(f"{CHECK}/"):
         row = row_of(situation, name)
         return None if row is None else _check(situation, row)
-    return next((each for each in plant_checks(situation) if each.id == name), None)
+    known = _known(situation)
+    if name in known:
+        return known[name]
+    makers = (*_AROUND, plant_checks) if name.startswith(_OF_AROUND) else (plant_checks,)
+    found = (each for make in makers for each in make(situation))
+    return next((each for each in found if each.id == name), None)
 
 
 def row_id(situation: Situation, row: ClosedRow) -> str:

@@ -150,9 +150,10 @@ def batch(picture: ChargePicture, figure: Figure, least: float) -> str:
     if figure.missing:
         return "what the walls of the line keep is not known."
     came, held = middle(figure.said["came"]), middle(figure.said["held"])
+    advice = f"; buy it, or share a run of at least {grams(least * held)}" if came < least * held else ""
     return (
         f"{grams(came)} {picture.metal} come down the line and {grams(held)} cling to {_places(figure)}: "
-        f"a batch is worth its run from {grams(least * held)} on."
+        f"a batch is worth its run from {grams(least * held)} on{advice}."
     )
 
 

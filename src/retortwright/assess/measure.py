@@ -9,15 +9,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from retortwright.assess.attacked import QUESTION as ATTACKS
+from retortwright.assess.attacked import WHAT_ATTACKS
 from retortwright.assess.drivers import driver_of
 from retortwright.assess.finding import Finding, Next, judged
 from retortwright.assess.gets_across import GETS_ACROSS
+from retortwright.assess.how_clean import HOW_CLEAN
 from retortwright.assess.hurts_you import QUESTION as HURTS
 from retortwright.assess.hurts_you import hurts_values
 from retortwright.assess.makes_metal import MAKES_METAL
 from retortwright.assess.stands import STANDS
 from retortwright.assess.tight import QUESTION as TIGHT
 from retortwright.assess.tight import tight_values
+from retortwright.assess.worth_it import WORTH_IT
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing, number_of
 from retortwright.reference.tables import Tables
@@ -53,7 +57,7 @@ def values_of(situation: Situation, finding: Finding) -> Array:
     """The samples behind a finding."""
     if finding.question == TIGHT:
         return tight_values(situation, finding)
-    for asked in (MAKES_METAL, GETS_ACROSS, STANDS):
+    for asked in (MAKES_METAL, GETS_ACROSS, HOW_CLEAN, STANDS, WHAT_ATTACKS, WORTH_IT):
         if finding.question == asked.number:
             return asked.values(situation, finding)
     if finding.question == HURTS:
@@ -91,6 +95,7 @@ def _measured(situation: Situation, finding: Finding, known: dict[str, Situation
         or finding.verdict == "holds"
         or finding.limit is None
         or finding.reserve is None
+        or (finding.question == ATTACKS and finding.judgement.settled)  # what touches harms, however hot it is
     ):
         return finding
     driver = finding.driver.input

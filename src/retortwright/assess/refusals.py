@@ -14,6 +14,7 @@ import numpy as np
 
 from retortwright.assess.finding import Finding, judged
 from retortwright.assess.refusal import Refusal
+from retortwright.assess.refused_agent import refuse_agent
 from retortwright.assess.refused_apparatus import refuse_closed, refuse_materials, refuse_thin_can
 from retortwright.assess.refused_gas import (
     refuse_blind_backfill,
@@ -248,4 +249,5 @@ REFUSALS: dict[str, Callable[[Situation], Iterator[Refusal]]] = {
     "heated-closed": refuse_closed,
     "thin-can": refuse_thin_can,
     "materials": refuse_materials,
+    "wrong-agent": refuse_agent,
 }

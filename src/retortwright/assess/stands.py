@@ -9,6 +9,7 @@ from retortwright.assess import stands_words as words
 from retortwright.assess.check import Check, Limit, limit_from_rule, sense_of_rule
 from retortwright.assess.finding import Finding
 from retortwright.assess.questioned import Questioned
+from retortwright.assess.stands_flat import flat_checks
 from retortwright.rig.pairing import wall_class
 from retortwright.situation.figure import Figure
 from retortwright.situation.hoses import flattened
@@ -188,6 +189,7 @@ def _swelling(situation: Situation, found: Swelling) -> Check:
 
 _KINDS: tuple[tuple[tuple[str, ...], Callable[[Standing], Iterator[Check]]], ...] = (
     (("collapse", "ends", "creep-runs"), _under_vacuum),
+    (("flat-end",), flat_checks),
     (("openings",), _openings),
     (("scale-runs",), _scale),
     (("over-pressure",), _inside),

@@ -17,6 +17,7 @@ from retortwright.situation.hoses import needed_share
 from retortwright.situation.openings import Opening
 from retortwright.situation.overpressure import OverPressure
 from retortwright.situation.standing import Standing
+from retortwright.situation.standing_ends import is_unsaid
 from retortwright.situation.swelling import Swelling
 from retortwright.situation.wall_metal import LONGEST_RUNS
 
@@ -165,12 +166,14 @@ def end(standing: Standing, which: str, shape: str | None, figure: Figure) -> st
     """What an end bears."""
     if figure.missing:
         return f"the {which} end is not worked out: nothing here says that it holds."
+    unsaid = "not described, " if which == "bottom" and is_unsaid(standing.piece) else ""
     said = _said(figure)
     pressed = middle_of(figure.values) > 1.05 * middle_of(said["stress"] / said["yields"])
     buckles = "; buckling of its crown governs" if pressed else ""
     told = "flat, counted as carried at its rim and not held" if shape == "flat" else f"{shape}"
+    left = f"{middle_of(said['wall']) * 1e3:.2g} mm left"
     return (
-        f"{told}, {middle_of(said['wall']) * 1e3:.2g} mm left: {_stress(said['stress'])} under an atmosphere at "
+        f"{unsaid}{told}, {left}: {_stress(said['stress'])} under an atmosphere at "
         f"{_degrees(said['hot'])}, {_bears(standing, said['yields'])}{buckles}."
     )
 

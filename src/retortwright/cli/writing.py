@@ -30,12 +30,15 @@ _EXPLANATION = re.compile(
 _CLOSED = re.compile(
     r"^Closed volumes: pressure inside, (?s:.+)^Rules that no number replaces\n", re.MULTILINE
 )
+_ROUTES = re.compile(r"^Routes to [a-z]+ \(\w+\), best first(?s:.+)retortwright\s+assess\.\n\Z", re.MULTILINE)
+_ROUTE_LINES = "place,verdict,route,class,reaction,heat_kJ_per_mol_low,"  # the first line of routes as CSV
 _FORECAST = re.compile(
     r"^.+     forecast of its programme     \d+ samples, seed \d+, bands 5 to 95 %\n(?s:.+)"
     r"^Whether it will work and whether it will hurt: retortwright assess [^\n]+\n\Z",
     re.MULTILINE,
 )
 _TABLE = re.compile(r"\A# retortwright forecast [^\n]+, tables sha256:[0-9a-f]+\n# \d+ samples, seed \d+, ")
+_TEXTS = (_REPORT, _EXPLANATION, _CLOSED, _ROUTES, _FORECAST)
 _PICTURE = re.compile(rf"\A<\?xml [^\n]+\?>\n<!-- {re.escape(MAKER)} [^\n]+ -->\n<svg (?s:.*)</svg>\n\Z")
 
 
@@ -101,6 +104,8 @@ def _own(place: Path) -> bool:
     text = raw.decode("utf-8", errors="replace")
     if text.startswith("{"):
         return _own_document(text)
+    if text.startswith(_ROUTE_LINES):
+        return True
     if text.startswith("<"):
         return _PICTURE.match(text) is not None
     if text.startswith("# "):
@@ -110,7 +115,7 @@ def _own(place: Path) -> bool:
     )
     if not text.startswith(openings):
         return not text
-    return any(each.search(text) is not None for each in (_REPORT, _EXPLANATION, _CLOSED, _FORECAST))
+    return any(each.search(text) is not None for each in _TEXTS)
 
 
 def _own_document(text: str) -> bool:

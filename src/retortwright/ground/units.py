@@ -99,7 +99,7 @@ DIMENSIONS: dict[str, Dimension] = {
         Dimension("angle", "rad", {"deg": (math.pi / 180, 0.0)}, "10 deg"),
         Dimension("speed", "m/s", _plain("m/s"), "1 to 2 m/s"),
         Dimension("mass_fraction", "1", {"%": (1e-2, 0.0), "ppm": (1e-6, 0.0)}, "0.02 to 0.05 %"),
-        Dimension("volume", "m^3", {"L": (1e-3, 0.0), "mL": (1e-6, 0.0)}, "0.5 L"),
+        Dimension("volume", "m^3", {"L": (1e-3, 0.0), "mL": (1e-6, 0.0), "m3": (1.0, 0.0)}, "0.5 L"),
         Dimension(
             "volume_flow",
             "m^3/s",
@@ -130,7 +130,10 @@ DIMENSIONS: dict[str, Dimension] = {
             },
             "1e-5 mbar L/s",
         ),
+        Dimension("energy", "J", _plain("J", kJ=1e3, MJ=1e6), "0.5 MJ"),
         Dimension("molar_energy", "J/mol", _plain("J/mol", **{"kJ/mol": 1e3}), "-5 to 5 kJ/mol"),
+        Dimension("price", "1/kg", {"per g": (1e3, 0.0), "per kg": (1.0, 0.0)}, "2.1 per g"),
+        Dimension("wage", "1/s", {"per h": (1 / 3600, 0.0)}, "20 per h"),
         Dimension("film_coefficient", "W/m^2/K", {"W/m2/K": (1.0, 0.0)}, "10 W/m2/K"),
         Dimension("plain", "1", {"": (1.0, 0.0)}, "0.70 to 0.85"),
     )

@@ -81,7 +81,7 @@ class PhaseEquilibrium:
         if before is not None:
             left = found._filled(charges, left, left[before.converged[left]], before._as_start, roughly, _STEPS)
         for approach in _APPROACHES[:ways]:
-            left = found._filled(charges, left, left, lambda some, _, way=approach: way.rough(some), roughly)
+            left = found._filled(charges, left, left, _from_nothing(approach), roughly)
         return found
 
     def _filled(
@@ -128,6 +128,10 @@ class PhaseEquilibrium:
     def kept(self, which: Mask | NDArray[np.intp]) -> PhaseEquilibrium:
         """The same for some of the points."""
         return PhaseEquilibrium(*(getattr(self, each.name)[which] for each in fields(self)))
+
+
+def _from_nothing(approach: Approach) -> Callable[[Charges, NDArray[np.intp]], Rough]:
+    return lambda charges, _: approach.rough(charges)
 
 
 def charges_of(

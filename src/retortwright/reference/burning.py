@@ -21,6 +21,7 @@ class Burning:
 
     oxide: str
     heat: float
+    addresses: tuple[str, ...] = ()
 
 
 def burning_of(tables: Tables, metal: str) -> Burning | Missing:
@@ -39,7 +40,8 @@ def burning_of(tables: Tables, metal: str) -> Burning | Missing:
     if isinstance(oxide, Missing):
         return oxide
     atoms = elements_of(row.data)[metal]
-    return Burning(row.data, -float(oxide.enthalpy(_REFERENCE)) / (atoms * number_of(mass).best))
+    heat = -float(oxide.enthalpy(_REFERENCE)) / (atoms * number_of(mass).best)
+    return Burning(row.data, heat, (row.address, mass.address, *oxide.addresses))
 
 
 def hydrogen_of_water(tables: Tables, metal: str) -> float | Missing:

@@ -13,9 +13,10 @@ import numpy as np
 
 from retortwright import __version__
 from retortwright.assess.cautions import cautions_of
-from retortwright.assess.closed_rows import CHECK, ClosedRow, closed_rows, is_heated, is_own, middle_of
+from retortwright.assess.closed_rows import ClosedRow, closed_rows, is_heated, is_own, middle_of
 from retortwright.assess.closed_rules import Wait, near_after, rules_of
 from retortwright.assess.finding import Finding
+from retortwright.assess.hurts_plant import PLANT
 from retortwright.assess.hurts_words import bar, do_of, what_wrong
 from retortwright.assess.hurts_you import HURTS_YOU
 from retortwright.assess.refusals import refusals_of
@@ -44,7 +45,7 @@ def closed_text(situation: Situation, edits: Sequence[str] = ()) -> str:
         lines += textwrap.wrap(said, _WIDTH, initial_indent="   ", subsequent_indent=" " * 12)
     lines += ["", _TITLE, ""]
     lines += closed_lines(situation, None, do=True)
-    stops = [line for each in HURTS_YOU.findings(situation) if each.check != CHECK for line in _plant(each)]
+    stops = [line for each in HURTS_YOU.findings(situation) if each.check in PLANT for line in _plant(each)]
     lines += ["", "Relief, bubbler, and what stops", "", *(stops or ["   nothing to ask of this rig"])]
     lines += ["", "Rules that no number replaces", ""]
     for rule in rules_of(situation):

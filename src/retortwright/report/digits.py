@@ -40,15 +40,24 @@ _FACES = {
     "time": Face("min", 1 / 60),
     "share": Face("ppm", 1e6),
     "count": Face("times"),
+    "energy": Face("MJ", 1e-6),
+    "kilograms": Face("kg"),
+    "litres": Face("L", 1e3),
+    "hours": Face("h", 1 / 3600),
+    "people": Face("people"),
+    "screens": Face("screens"),
     "mass": Face("g", 1e3),
     "portion": Face("%", 100.0),
     "power": Face("W"),
     "rate": Face("g/min", 6e4),
+    "duration": Face("h", 1 / 3600),
+    "money_per_mass": Face("per g", 1e-3),
     "angle": Face("deg", 57.29577951308232),
     "heat_of_charge": Face("J/g", 1e-3),
     "amount": Face("mmol", 1e3),
     "gas_of_charge": Face("mmol/g"),
 }
+_ONE = {"valves": "valve", "people": "person", "screens": "screen"}
 _UNIT_FACES = {
     "K": Face("degC", 1.0, 273.15),
     "m": Face("mm", 1e3),
@@ -89,7 +98,7 @@ def shown_number(value: float, face: Face) -> str:
     """A number alone, without its unit."""
     shown = (value - face.offset) * face.factor
     if face.unit in ("degC", "K"):
-        return f"{shown:.0f}"
+        return f"{shown:.0f}".replace("-0", "0") if -0.5 <= shown < 0.0 else f"{shown:.0f}"
     return _two_digits(shown)
 
 
@@ -110,6 +119,6 @@ def shown_band(low: float, best: float, high: float, face: Face) -> str:
     """A band as low < best < high, or one number where the ends look alike."""
     texts = [shown_number(end, face) for end in (low, best, high)]
     if texts[0] == texts[2]:
-        unit = "valve" if (texts[1], face.unit) == ("1", "valves") else face.unit
+        unit = _ONE.get(face.unit, face.unit) if texts[1] == "1" else face.unit
         return f"{texts[1]} {unit}"
     return " < ".join(texts) + f" {face.unit}"

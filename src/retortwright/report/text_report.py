@@ -6,6 +6,7 @@ from __future__ import annotations
 import textwrap
 
 from retortwright.assess.assessment import Assessment
+from retortwright.assess.attacked import QUESTION as ATTACKS
 from retortwright.assess.finding import Finding
 from retortwright.assess.hurts_you import QUESTION as HURTS
 from retortwright.assess.joints_live import QUESTION as JOINTS
@@ -106,6 +107,8 @@ def _said_once(groups: dict[str, list[Finding]]) -> list[str]:
         checks = list(dict.fromkeys(finding.check for finding in group))
         places = list(dict.fromkeys(finding.place for finding in group))
         at = f" of {', '.join(places)}" if len(places) >= _PLACES and len(checks) < _MANY else ""
+        if group[0].question == ATTACKS:
+            at = f": {'; '.join(_pairs(group))}"
         said = f"unknown  {len(group)} {'finding' if len(group) == 1 else 'findings'}: {', '.join(checks)}{at}"
         lines += textwrap.wrap(
             said, WIDTH, initial_indent="   ", subsequent_indent=" " * 12, break_on_hyphens=False
@@ -114,6 +117,14 @@ def _said_once(groups: dict[str, list[Finding]]) -> list[str]:
         if at:
             lines += _paragraph("id      ", group[0].id)
     return lines
+
+
+def _pairs(group: list[Finding]) -> list[str]:
+    """What touches which material, and where, of several findings about that."""
+    pairs: dict[str, list[str]] = {}
+    for finding in group:
+        pairs.setdefault(finding.limit_of or "", []).append(finding.at.removeprefix("piece.").removesuffix(".of"))
+    return [f"{pair} ({', '.join(places)})" for pair, places in pairs.items()]
 
 
 def _question(assessment: Assessment, question: int) -> list[str]:
@@ -133,6 +144,7 @@ def _question(assessment: Assessment, question: int) -> list[str]:
     if question == HURTS and assessment.situation is not None:
         lines += ["", "   closed volumes, gravest first (retortwright closed RIG prints all of them)"]
         lines += closed_lines(assessment.situation)
+        lines += ["", "   fire, opening and quench on one page: retortwright card RIG"]
     return [*lines, ""]
 
 

@@ -19,11 +19,13 @@ from retortwright.rig.parts import (
     Heat,
     Lag,
     Meeting,
+    Money,
     Piece,
     Plant,
     Reagent,
     Receiver,
     Rig,
+    Safety,
     State,
     Step,
 )
@@ -62,6 +64,9 @@ def assembled(
         read.get("assume") or {},
         read.get("tighten") or {},
         lines,
+        read.get("experience") or {},
+        Safety(**whole.record("safety")),
+        Money(**money) if {"price", "buying"} <= (money := whole.record("money")).keys() else None,
     )
     _check_places(rig, dict(whole.entries("plant")), mistakes)
     if every_step is not None and len(steps) == len(every_step):

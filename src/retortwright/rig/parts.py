@@ -12,6 +12,7 @@ from retortwright.rig.compound import HoseLength, Stretch, Tube
 from retortwright.rig.locate import Path
 
 __all__ = [
+    "Agent",
     "Aim",
     "Bend",
     "Bottom",
@@ -21,14 +22,24 @@ __all__ = [
     "Heat",
     "Lag",
     "Meeting",
+    "Money",
     "Piece",
     "Plant",
     "Reagent",
     "Receiver",
     "Rig",
+    "Safety",
     "State",
     "Step",
 ]
+
+
+@dataclass(frozen=True, slots=True)
+class Agent:
+    """What stands ready against a fire."""
+
+    mass: float  # kg
+    kind: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,6 +188,21 @@ class Plant:
 
 
 @dataclass(frozen=True, slots=True)
+class Safety:
+    """What stands ready around the rig; None where the file does not say."""
+
+    agent: Agent | None = None
+    tray: float | None = None  # m^3
+    clear: float | None = None  # m
+    people: int | None = None
+    screen: str | None = None
+    hood: Band | None = None  # m^3/s
+    room: float | None = None  # m^3
+    ventilation: Band | None = None  # m^3/s
+    water: float | None = None  # m
+
+
+@dataclass(frozen=True, slots=True)
 class State:
     """One setting of valves and switches."""
 
@@ -197,6 +223,20 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class Money:
+    """What things cost, in the currency of the user."""
+
+    price: Mapping[str, Band]  # of each reagent, per kg
+    buying: Band  # of the metal, per kg
+    rig: Band | None = None
+    runs: int = 1
+    hour: Band | None = None  # per s
+    waste: Band | None = None
+    consumables: Band | None = None
+    currency: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Rig:
     """The whole apparatus, with the text it was read from."""
 
@@ -214,6 +254,9 @@ class Rig:
     assume: Mapping[str, Band] = field(default_factory=dict)
     tighten: Mapping[str, float] = field(default_factory=dict)
     lines: Mapping[Path, int] = field(default_factory=dict)
+    experience: Mapping[str, float] = field(default_factory=dict)  # K, up to which one was seen to bear another
+    safety: Safety = field(default_factory=Safety)
+    money: Money | None = None
 
     def piece(self, name: str) -> Piece:
         """The row of that name."""

@@ -94,6 +94,16 @@ pump = { on = "hose", kind = "rotary, two-stage", speed = "4 m3/h" }
 P1   = { on = "pump-arm", gauge = "Pirani" }
 relief = { on = "retort", at = "160 mm", opens = "10 kPa gauge", bore = "4 mm" }   # warm: nothing freezes there
 
+[safety]                                 # what stands ready; what is not said is unknown
+agent  = "5 kg NaCl powder"              # a dry powder for this metal, within reach
+tray   = "5 L"                           # steel, dry, under the receiver
+clear  = "1.5 m"                         # to the nearest thing that burns
+people = 2                               # one works, one watches and can call
+screen = "polycarbonate"                 # between glass under vacuum and a face
+hood   = "400 to 600 m3/h"               # in which what is left is quenched
+room   = "60 m3"
+water  = "3 m"                           # to the nearest tap, sink or sprinkler
+
 # ---- a state names what is open and what runs; everything else is shut or off ----
 [state]
 pump-down = { open = ["V1"], running = ["pump"] }
@@ -108,6 +118,10 @@ steps = [
   { state = "distil", to = "750 degC", ramp = "2 K/min", hold = "60 min" },
   { state = "cool",   to = "60 degC" },
 ]
+
+# [money]                                # for the cost of a gram: what is weighed in, and what it costs ready made
+# price  = { KCl = "0.05 per g", Ca = "0.2 per g" }
+# buying = "9 per g"
 
 [assume]                                 # figures you know better than our defaults
 room.temperature = "18 to 24 degC"

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from retortwright.ground.units import DIMENSIONS
+from retortwright.reference.attacks import agents, attacked
 from retortwright.reference.datum import Missing, number_of
 from retortwright.reference.tables import Tables, shipped
 from retortwright.rig.kinds import Quantity
@@ -20,6 +21,7 @@ __all__ = [
     "coolants",
     "cooling_keys",
     "end_shapes",
+    "experienced",
     "finishes",
     "forms",
     "gauges",
@@ -198,6 +200,7 @@ _UNIT_TO_DIMENSION = {
     "kg": "mass",
     "W": "power",
     "J/mol": "molar_energy",
+    "J": "energy",
 }
 _SAMPLES = {
     "temperature": "20 degC",
@@ -207,6 +210,7 @@ _SAMPLES = {
     "length": "2 mm",
     "time": "20 min",
     "molar_energy": "-15 to 5 kJ/mol",
+    "energy": "0.5 MJ",
 }
 
 
@@ -237,6 +241,15 @@ def assumable() -> Mapping[str, Quantity]:
 def assumed_later() -> frozenset[str]:
     """Those of them that no answer uses yet."""
     return frozenset()
+
+
+@cache
+def experienced() -> Mapping[str, Quantity]:
+    """Every pair of a thing and a material of the table of attacks, such as `Rb.304L`."""
+    tables = shipped()
+    substances = dict.fromkeys(each.partition("(")[0] for each in agents(tables) if " " not in each.split(" with ")[0])
+    kind = Quantity("temperature", 250.0, 2000.0, "650 degC")
+    return {f"{one}.{other}": kind for one in substances for other in attacked(tables)}
 
 
 def sense_of(name: str, tables: Tables) -> tuple[float, float]:

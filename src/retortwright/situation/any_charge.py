@@ -23,17 +23,30 @@ from retortwright.ground.ranges import Mask
 from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.physics.phase_equilibrium import WAYS, PhaseEquilibrium, charges_of
 from retortwright.reference.datum import Missing
-from retortwright.reference.species import STANDARD_PRESSURE, Species, unknown_of
+from retortwright.reference.species import STANDARD_PRESSURE, Species, condensed_of, unknown_of
 from retortwright.reference.tables import Tables
 from retortwright.situation.charge_phases import ChargePhases, charge_phases
 from retortwright.situation.chemistry import Chemistry
-from retortwright.situation.melting import interaction_of, mix_as_metals
+from retortwright.situation.melting import activity_in_alloy, interaction_of, mix_as_metals, unmixed
 
-__all__ = ["AnyCharge", "Conditions", "Contents", "any_charge", "doubtful", "in_doubt", "unknown_slags", "unmixed_metals"]
+__all__ = [
+    "AnyCharge",
+    "Conditions",
+    "Contents",
+    "any_charge",
+    "doubtful",
+    "in_doubt",
+    "unknown_pairs",
+    "unknown_slags",
+    "unmixed_metals",
+]
 
 _BASES = ("Li", "Na", "K", "Rb", "Cs", "Mg", "Ca", "Sr", "Ba")  # metals whose oxides a slag binds
 _ACIDS = ("Al", "Si")  # what binds them
 _ALLOYS = (*_BASES, "Al", "Si", "Zn", "Fe", "La", "Sm", "Eu", "Yb", "Tm")
+_ANIONS = ("O", "F", "Cl", "Br", "I", "S")
+_NOBLE = ("Fe",)  # metals that whatever reduces here leaves as metal
+_ALLOYED = 0.02  # of the atoms of a metal: of another of which there is less nothing is weakened
 _MINOR = 1e-3  # of all atoms: slags of less are of no account
 _NEARLY = {
     "s": 1.0,
@@ -112,6 +125,8 @@ class AnyCharge:
 
     chemistry: Chemistry
     phases: ChargePhases
+    weakened: frozenset[str] = frozenset()  # metals taken as pure beside others they may alloy with
+    solutes: frozenset[str] = frozenset()  # metals dissolved in the one that is distilled once more
 
     def at(self, amounts: Mapping[str, Real], temperature: Real, pressure: Real) -> Contents:
         """What moles of the formulas become at temperatures [K] and a pressure of the gas [Pa].
@@ -130,10 +145,21 @@ class AnyCharge:
     def conditions(self, kelvin: Array) -> Conditions:
         """What the species are worth at temperatures whose last axis is the samples; flat, one point each."""
         thermal = GAS_CONSTANT * kelvin
-        gibbs = [np.broadcast_to(self.chemistry.gibbs(each.name, kelvin), kelvin.shape) for each in self.phases.species]
-        standard = np.stack([each / thermal for each in gibbs], axis=-1)
+        parts = [
+            np.broadcast_to(self.chemistry.gibbs(each.name, kelvin) / thermal + self._bound(each), kelvin.shape)
+            for each in self.phases.species
+        ]
+        standard = np.stack(parts, axis=-1)
         flat = standard.reshape(-1, standard.shape[-1])
         return Conditions(self.phases, np.ravel(kelvin), flat, self._interactions(kelvin))
+
+    def _bound(self, species: Species) -> Real:
+        """What an alloy that our tables do not have adds to the potential of a metal, over R T."""
+        if species.phase != "g" and species.formula in self.weakened:
+            return np.log(activity_in_alloy(self.chemistry))
+        if species.phase == "l" and species.formula in self.solutes:
+            return np.log(self.chemistry.ledger.default("alloy.solute", 0.0, np.inf))
+        return 0.0
 
     def totals(self, amounts: Mapping[str, Real]) -> Iterator[Array]:
         """Moles of the atoms of each element, in the order of the phases."""
@@ -210,28 +236,70 @@ def doubtful(
             yield species, where
 
 
-def any_charge(chemistry: Chemistry, amounts: Mapping[str, Real]) -> AnyCharge | None:
-    """The phases of a charge of some formulas; None with the reason written down."""
+def any_charge(
+    chemistry: Chemistry, amounts: Mapping[str, Real], wanted: str | None = None, once_more: bool = False
+) -> AnyCharge | None:
+    """The phases of a charge of some formulas; None with the reason written down.
+
+    Metals that are weighed as such, and the `wanted` one, are weakened by alloys that our tables do not
+    have. Where the wanted metal is distilled `once_more` all metals in it are one melt.
+    """
     tables, missing = chemistry.ledger.tables, chemistry.ledger.missing
     elements = {element for formula in amounts for element in elements_of(formula)}
     before = len(missing)
-    phases = charge_phases(tables, elements)
+    metals = frozenset(each for each in (*amounts, wanted or "") if each in _ALLOYS and each in elements)
+    phases = charge_phases(tables, elements, metals if once_more else ())
     covered = {element for each in phases.species for element in each.elements}
     missing += [
         Missing(f"species/{element}", f"no thermochemical data of {element} or what it forms in our tables")
         for element in sorted(elements - covered)
     ]
     missing += unknown_of(tables, elements)
+    missing += unknown_pairs(tables, amounts)
     missing += unknown_slags(tables, amounts)
-    return AnyCharge(chemistry, phases) if len(missing) == before else None
+    if len(missing) > before:
+        return None
+    if once_more and wanted is not None:
+        solutes = {each for each in metals if each != wanted and not mix_as_metals(tables, each, wanted)}
+        return AnyCharge(chemistry, phases, solutes=frozenset(solutes))
+    atoms = _atoms(amounts)
+    least = {each: _ALLOYED * atoms[each] for each in metals}
+    paired = unmixed_metals(tables, amounts)
+    weakened = {
+        one
+        for pair in paired
+        for one, other in (pair, pair[::-1])
+        if one in metals and atoms[other] >= least[one]
+    }
+    return AnyCharge(chemistry, phases, weakened=frozenset(weakened))
 
 
-def unknown_slags(tables: Tables, amounts: Mapping[str, Real]) -> tuple[Missing, ...]:
-    """Pairs of oxides in a charge that would bind each other in compounds we have no data of."""
+def unknown_pairs(tables: Tables, amounts: Mapping[str, Real]) -> tuple[Missing, ...]:
+    """Metals and anions in a charge whose compound we have no data of, where there is enough of both."""
+    atoms = _atoms(amounts)
+    least = _MINOR * sum(atoms.values())
+    there = [each for each in atoms if atoms[each] >= least]
+    known = [set(each.elements) for each in condensed_of(tables, there)]
+    return tuple(
+        Missing(f"species/{metal}-{anion}", f"no thermochemical data of what {metal} and {anion} form in our tables")
+        for metal in _ALLOYS
+        for anion in _ANIONS
+        if metal in there and anion in there and metal not in _NOBLE and {metal, anion} not in known
+    )
+
+
+def _atoms(amounts: Mapping[str, Real]) -> dict[str, float]:
+    """Moles of each element in a charge, at most."""
     atoms: dict[str, float] = {}
     for formula, amount in amounts.items():
         for element, count in elements_of(formula).items():
             atoms[element] = atoms.get(element, 0.0) + count * float(np.max(amount))
+    return atoms
+
+
+def unknown_slags(tables: Tables, amounts: Mapping[str, Real]) -> tuple[Missing, ...]:
+    """Pairs of oxides in a charge that would bind each other in compounds we have no data of."""
+    atoms = _atoms(amounts)
     least = _MINOR * sum(atoms.values())
     if atoms.get("O", 0.0) < least:
         return ()
@@ -246,17 +314,9 @@ def unknown_slags(tables: Tables, amounts: Mapping[str, Real]) -> tuple[Missing,
 
 
 def unmixed_metals(tables: Tables, amounts: Mapping[str, Real]) -> tuple[tuple[str, str], ...]:
-    """Pairs of metals in a charge that are taken as pure, though an alloy would make either of them weaker.
-
-    Lithium does not mix with the other alkali metals, and those that do are one melt.
-    """
-    alkali = {each for each in _BASES if mix_as_metals(tables, each, "Cs") or each == "Cs"}
+    """Pairs of metals in a charge that are taken as pure, though an alloy would make either of them weaker."""
     there = {element for formula in amounts for element in elements_of(formula)} & set(_ALLOYS)
-    return tuple(
-        (one, other)
-        for one, other in combinations(sorted(there), 2)
-        if not (mix_as_metals(tables, one, other) or (alkali & {one, other}))
-    )
+    return tuple(pair for pair in combinations(sorted(there), 2) if unmixed(tables, *pair))
 
 
 def _outside(species: Species, kelvin: Array) -> Mask:

@@ -160,13 +160,13 @@ class ChargePicture:
         """Key, formula and moles of everything but the salts and the reductant."""
         salts = [each.formula for each in self.salts()]
         for each in self.rig.charge:
-            if each.formula not in (*salts, route.reductant, self.metal) and not self._binds(each):
+            if each.formula not in (*salts, route.reductant, self.metal) and not self.binds(each):
                 yield f"charge.{each.formula}", each.formula, self.moles(ledger, each)
             for name, share in self.contained(ledger, each).items():
                 moles = self.mass(ledger, each) * share / molar(ledger, name)
                 yield f"charge.{each.formula}.contains.{name}", name, np.asarray(moles)
 
-    def _binds(self, reagent: Reagent) -> bool:
+    def binds(self, reagent: Reagent) -> bool:
         """Whether a reagent is an oxide of another metal, there to be held by the slag."""
         atoms = elements_of(reagent.formula)
         return len(atoms) == 2 and atoms.get("O") == 1 and self.metal not in atoms and "H" not in atoms
@@ -183,7 +183,7 @@ class ChargePicture:
         held = number_of(row).best if isinstance(row, Row) else float("nan")
         own = self.moles(ledger, self.reagent(route.salt))
         other = sum(
-            (self.moles(ledger, each) for each in self.rig.charge if self._binds(each)),
+            (self.moles(ledger, each) for each in self.rig.charge if self.binds(each)),
             np.zeros(ledger.draws.size),
         )
         frees = route.salts / route.lefts

@@ -9,14 +9,13 @@ What forms gas first (hydrogen from water, carbon monoxide from carbonate) goes 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from retortwright.belief.beliefs import Belief
-from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array, Real
 from retortwright.ground.formula import elements_of
 from retortwright.ground.ranges import Mask
@@ -50,7 +49,7 @@ class ChargeCourse:
     left: Mapping[str, Array]  # atoms of each element still in the pot (steps, samples) [mol]
     gone: Mapping[str, Array]  # atoms of each element that have left with the vapour (steps, samples) [mol]
     gone_as: Mapping[str, Array]  # the same by gas species (steps, samples) [mol of molecules]
-    contents: Mapping[str, Array]  # each condensed species in the pot (steps, samples) [mol]
+    contents: Mapping[str, Array]  # each condensed species in the pot, as the step ends (steps, samples) [mol]
     known: Mask  # (steps, samples); where False everything is nan
     ended: Mask  # (steps, samples): where nothing of the metal comes any more
     metal: str
@@ -73,10 +72,47 @@ class ChargeCourse:
         with np.errstate(invalid="ignore", divide="ignore"):
             if np.all(np.abs(kelvin - self.temperature) < 1e-6):
                 return np.exp(self._between(np.log(self.product), at))
-            logs = np.stack([self._between(each, at) for each in self.aside()])
-            places = 1 / np.stack([self.temperature + each for each in (-_ASIDE, 0.0, _ASIDE)])
-            found = np.exp(_through_three(places, logs, 1 / kelvin))
+            cold, own, hot = (self._between(each, at) for each in self.aside())
+            places = [1 / (self.temperature + each) for each in (-_ASIDE, 0.0, _ASIDE)]
+            straight = np.where(np.isfinite(hot), _line(places[1:], own, hot, 1 / kelvin), np.nan)
+            straight = np.where(np.isfinite(straight), straight, _line(places[:2], cold, own, 1 / kelvin))
+            bent = _through_three(places, (cold, own, hot), 1 / kelvin)
+            found = np.exp(np.where(np.isfinite(bent), bent, straight))
         return np.where(np.abs(kelvin - self.temperature) <= REACH, found, np.nan)
+
+    def gone_by(self, share: Real) -> dict[str, Array]:
+        """Moles of each gas that has left when a share of the metal has, straight between the steps.
+
+        The samples are the last axis; before the first step all leave as they do up to it.
+        """
+        at = np.broadcast_to(share, np.broadcast_shapes(np.shape(share), self.temperature.shape))
+        first = np.minimum(at / self.taken[0, 0], 1.0)
+        return {name: first * self._between(values, at) for name, values in self.gone_as.items()}
+
+    def ends_before(self, share: Real) -> Mask:
+        """Whether nothing of the metal comes any more before a share of it has left."""
+        at = np.broadcast_to(share, np.broadcast_shapes(np.shape(share), self.temperature.shape))
+        upper = np.clip(np.searchsorted(self.taken[:, 0], at), 0, len(self.taken) - 1)
+        return np.asarray(self.ended[upper, np.broadcast_to(np.arange(at.shape[-1]), at.shape)])
+
+    @property
+    def comes(self) -> Array:
+        """The share of the metal that comes at all, at least (samples,): that of the last step before the end."""
+        last = np.where(self.ended.any(0), self.ended.argmax(0), len(self.taken)) - 1
+        return np.where(last < 0, 0.0, self.taken[np.maximum(last, 0), 0])
+
+    def others(self, share: Real, masses: Mapping[str, float]) -> dict[str, Array]:
+        """Mass of every other element over that of the metal in all that has left until then.
+
+        `masses` are those of a mole of the atoms [kg/mol].
+        """
+        gone = self.gone_by(share)
+        atoms = {element: np.zeros(1) for element in self.gone}
+        for name, moles in gone.items():
+            for element, count in elements_of(name_parts(name)[0]).items():
+                atoms[element] = atoms[element] + count * moles
+        metal = atoms[self.metal] * masses[self.metal]
+        return {each: atoms[each] * masses[each] / metal for each in atoms if each != self.metal}
 
     def _between(self, values: Array, share: Array) -> Array:
         """Values of the steps at shares taken: straight between steps; the first step stands for less."""
@@ -115,7 +151,9 @@ def _made(situation: Situation, kelvin: Array) -> CourseFigure | Missing:
         return Missing("charge", f"nothing in the charge holds {metal}")
     if not np.isfinite(kelvin).all():
         return Missing("programme.steps", "how hot the charge gets is not known")
-    charge = None if ledger.missing else any_charge(Chemistry(ledger), {**amounts, CARRIER: 0.0})
+    charge = None if ledger.missing else any_charge(
+        Chemistry(ledger), {**amounts, CARRIER: np.zeros(1)}, metal, picture.redistils
+    )
     if charge is None:
         return ledger.missing[0]
     if f"{metal}(g)" not in {each.name for each in charge.phases.species}:
@@ -143,7 +181,7 @@ def _told(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> ChargeC
         {each: gone[..., phases.elements.index(each)] for each in elements},
         {names[each]: taken.gone[..., each] for each in gases},
         {name: taken.moles[..., number] for number, name in enumerate(names[phases.gases :])},
-        np.isfinite(taken.left).all(-1),
+        np.asarray(np.isfinite(taken.left).all(-1)),
         taken.ended,
         metal,
         _aside_of(charge, taken, kelvin, metal),
@@ -176,7 +214,12 @@ def _aside(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> Array:
     return np.stack(rows)
 
 
-def _through_three(places: Array, values: Array, at: Array) -> Array:
+def _line(places: Sequence[Array], low: Array, high: Array, at: Array) -> Array:
+    """The line through two points."""
+    return np.asarray(low + (at - places[0]) * (high - low) / (places[1] - places[0]))
+
+
+def _through_three(places: Sequence[Array], values: Sequence[Array], at: Array) -> Array:
     """The parabola through three points."""
     (x0, x1, x2), (y0, y1, y2) = places, values
     first, second = (y1 - y0) / (x1 - x0), (y2 - y1) / (x2 - x1)

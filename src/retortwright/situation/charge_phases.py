@@ -7,7 +7,7 @@ are said to. Each solid is a phase of its own, and so is every liquid that is no
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -60,12 +60,17 @@ class ChargePhases:
         return ((one, other) for one, other in self.system.pairs if which[one] and which[other])
 
 
-def charge_phases(tables: Tables, elements: Iterable[str]) -> ChargePhases:
-    """The phases of all species made of some elements only; a melt of one species is a pure phase."""
+def charge_phases(
+    tables: Tables, elements: Iterable[str], dissolved: Collection[str] = ()
+) -> ChargePhases:
+    """The phases of all species made of some elements only; a melt of one species is a pure phase.
+
+    Metals that are `dissolved` in one another make one melt whatever the tables say.
+    """
     elements = tuple(sorted(elements))
     gases = list(gases_of(tables, elements))
     condensed = condensed_of(tables, elements)
-    melts = {name: members for name, members in _melts(tables, condensed) if len(members) > 1}
+    melts = {name: members for name, members in _melts(tables, condensed, dissolved) if len(members) > 1}
     molten = {each.name for members in melts.values() for each in members}
     alone = [each for each in condensed if each.name not in molten]
     mixed = {"gas": gases, **melts} if gases else melts
@@ -82,7 +87,9 @@ def charge_phases(tables: Tables, elements: Iterable[str]) -> ChargePhases:
     return ChargePhases(elements, tuple(species), names, PhaseSystem(atoms, counts, pairs))
 
 
-def _melts(tables: Tables, condensed: Iterable[Species]) -> Iterator[tuple[str, list[Species]]]:
+def _melts(
+    tables: Tables, condensed: Iterable[Species], dissolved: Collection[str]
+) -> Iterator[tuple[str, list[Species]]]:
     liquids = [each for each in condensed if each.phase == "l"]
     sorts = {each.name: class_of(tables, each.formula) for each in liquids}
     yield "salt melt", [each for each in liquids if sorts[each.name] in _SALTS]
@@ -91,7 +98,8 @@ def _melts(tables: Tables, condensed: Iterable[Species]) -> Iterator[tuple[str, 
     while metals:
         group = [metals[0]]
         for each in metals[1:]:
-            if all(mix_as_metals(tables, each.formula, other.formula) for other in group):
+            one = {each.formula, *(other.formula for other in group)} <= set(dissolved)
+            if one or all(mix_as_metals(tables, each.formula, other.formula) for other in group):
                 group.append(each)
         metals = [each for each in metals if each not in group]
         yield f"melt of {' '.join(each.formula for each in group)}", group

@@ -9,7 +9,7 @@ import numpy as np
 
 from retortwright.ground.units import TAIL
 from retortwright.physics.constants import ATMOSPHERE
-from retortwright.reference.datum import Missing
+from retortwright.reference.datum import Missing, Row, number_of
 from retortwright.reference.species import condensed_of
 from retortwright.situation.closed_pressure import Closed, closed_of
 from retortwright.situation.heat import HeatPicture
@@ -20,8 +20,6 @@ from retortwright.situation.timing import is_hot
 from retortwright.situation.vapour_state import VapourState, gives_metal
 
 __all__ = ["Relief", "melting_point", "relief_for"]
-
-_SHORT = 0.05  # m that vapour has to stay short of a relief in an arm
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,15 +110,19 @@ def _beyond_vapour(situation: Situation, place: Place) -> bool:
     """Whether vapour stays well short of a place on an arm in every state that gives metal."""
     cell = situation.mesh.cell_at(*place)
     given = [each.name for each in situation.rig.states if gives_metal(situation, each.name)]
-    return bool(given) and all(_stays_short(situation.vapour(name), cell) for name in given)
+    row = situation.tables.find("rules", "closed", "short-of")
+    if not given or not isinstance(row, Row):
+        return False
+    short = number_of(row).best
+    return all(_stays_short(situation.vapour(name), cell, short) for name in given)
 
 
-def _stays_short(together: VapourState | Missing | None, cell: int) -> bool:
+def _stays_short(together: VapourState | Missing | None, cell: int, short: float) -> bool:
     if not isinstance(together, VapourState) or together.heat.missing:
         return False
     arms = [arm for arm in together.vapour.ways.arms if cell in arm.cells]
     return bool(arms) and all(
-        float(np.min(arm.outward[arm.cells == cell])) - _reached(together, arm.name) > _SHORT for arm in arms
+        float(np.min(arm.outward[arm.cells == cell])) - _reached(together, arm.name) > short for arm in arms
     )
 
 

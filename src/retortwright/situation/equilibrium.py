@@ -17,6 +17,7 @@ import numpy as np
 
 from retortwright.ground.arrays import Array, Real
 from retortwright.ground.formula import elements_of
+from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.physics.melts import equilibrium_pressure
 from retortwright.physics.salt_pair import PairState, SaltPair, Solid
 from retortwright.reference.datum import Missing
@@ -30,7 +31,13 @@ from retortwright.reference.species import (
 )
 from retortwright.reference.tables import Tables
 from retortwright.situation.chemistry import Chemistry
-from retortwright.situation.melting import interaction_of, melts_together, mix_as_metals
+from retortwright.situation.melting import (
+    activity_in_alloy,
+    interaction_of,
+    melts_together,
+    mix_as_metals,
+    unmixed,
+)
 from retortwright.situation.route import Route, anion_of
 
 __all__ = ["ChargeEquilibrium", "Vapours", "charge_equilibrium"]
@@ -160,6 +167,9 @@ def charge_equilibrium(chemistry: Chemistry, route: Route, temperature: Array) -
     )
     if ledger.missing:
         return None
+    if unmixed(tables, route.metal, route.reductant):
+        weaker = GAS_CONSTANT * temperature * np.log(activity_in_alloy(chemistry))
+        product, reductant = product + weaker, reductant + weaker
     pair = SaltPair(
         np.asarray(temperature),
         melts_together(chemistry, route, temperature),

@@ -21,7 +21,8 @@ from retortwright.situation.any_charge import Conditions
 
 __all__ = ["Few", "levels_of"]
 
-_LEAVES, _COMES = -34.0, -24.0  # how far below its own potential over R T; melts bind by up to ten
+_LEAVES, _COMES = -27.0, -18.0  # how far below its own potential over R T; melts bind by up to ten
+_GASES = 6.0  # how much farther a gas: most of the gas phase may be a carrier
 _NOTHING = 1e-300
 
 
@@ -55,13 +56,13 @@ class Few:
     def enough(cls, whole: Conditions, levels: Array, always: Mask) -> Few:
         """All species that might matter near some levels, those without data at a point, and some others."""
         with np.errstate(invalid="ignore"):
-            near = (levels > _LEAVES).any(0)
+            near = (_weighed(whole, levels) > _LEAVES).any(0)
         return cls.of(whole, near | always | ~np.isfinite(whole.standard).all(0))
 
     def lacks(self, levels: Array) -> bool:
         """Whether a species that was left out may matter now."""
         with np.errstate(invalid="ignore"):
-            return bool((levels[:, ~self.which] > _COMES).any())
+            return bool((_weighed(self.whole, levels)[:, ~self.which] > _COMES).any())
 
     def of_all(self, found: PhaseEquilibrium, levels: Array) -> PhaseEquilibrium:
         """What was found, in the species of the whole."""
@@ -94,6 +95,12 @@ class Few:
             found.potentials.copy(), found.imbalance.copy(), found.uneven.copy(), found.converged.copy(),
             found.one_melt.copy(), found.open[:, self.which],
         )  # fmt: skip
+
+
+def _weighed(at: Conditions, levels: Array) -> Array:
+    more = np.zeros(levels.shape[1])
+    more[: at.phases.gases] = _GASES
+    return levels + more
 
 
 def _phase_numbers(whole: Conditions, at: Conditions) -> list[int]:

@@ -11,7 +11,7 @@ from retortwright.reference.tables import Tables
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.route import Route, anion_of
 
-__all__ = ["interaction_of", "melts_together", "mix_as_metals"]
+__all__ = ["activity_in_alloy", "interaction_of", "melts_together", "mix_as_metals", "unmixed"]
 
 _HALIDES = frozenset({"F", "Cl", "Br", "I"})
 
@@ -20,6 +20,25 @@ def mix_as_metals(tables: Tables, one: str, other: str) -> bool:
     """Whether two metals form one liquid."""
     row = tables.find("metals", one, "mixes")
     return isinstance(row, Row) and other in row.data.split()
+
+
+def unmixed(tables: Tables, one: str, other: str) -> bool:
+    """Whether two metals are taken as pure beside one another, though an alloy would make either weaker.
+
+    The alkali metals but for lithium are one melt, and mix with none of the others.
+    """
+    if one == other or mix_as_metals(tables, one, other):
+        return False
+    return not any(_is_alkali(tables, each) for each in (one, other))
+
+
+def _is_alkali(tables: Tables, metal: str) -> bool:
+    return mix_as_metals(tables, metal, "Cs") or metal == "Cs"
+
+
+def activity_in_alloy(chemistry: Chemistry) -> Array:
+    """The activity that is left to a metal which is taken as pure beside one it may alloy with."""
+    return chemistry.ledger.default("alloy.activity", 0.0, 1.0)
 
 
 def melts_together(chemistry: Chemistry, route: Route, temperature: Array) -> tuple[Array, Array] | None:

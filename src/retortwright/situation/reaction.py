@@ -19,6 +19,7 @@ from retortwright.situation.charge import needed_conversion
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.equilibrium import Vapours, charge_equilibrium
 from retortwright.situation.figure import Figure, figure_of
+from retortwright.situation.reaction_course import course_carried, course_pressure
 from retortwright.situation.route import Route, anion_of, molar_mass, route_of
 from retortwright.situation.timing import hottest_state
 
@@ -59,7 +60,8 @@ class ReactionWork:
     def pressure(self, late: bool) -> Figure:
         """Pressure of the product over the charge, fresh or when as much has left as is wanted [Pa]."""
         make = partial(self._pressure, late=late)
-        return self.situation.once(f"pressure late={late}", lambda: self._figure(make))
+        course = partial(course_pressure, self, late, FRESH)
+        return self.situation.once(f"pressure late={late}", lambda: self._figure(make, course))
 
     def _pressure(self, ledger: Ledger, route: Route, late: bool) -> tuple[Array, dict[str, Array]]:
         left = needed_conversion(self.situation, ledger) if late else np.full(ledger.draws.size, FRESH)
@@ -81,7 +83,8 @@ class ReactionWork:
     def carried(self, what: str) -> Figure:
         """Mass of `reductant` or `salt` that leaves with the product until enough has left, over the product's."""
         make = partial(self._carried, what=what)
-        return self.situation.once(f"carried {what}", lambda: self._figure(make))
+        course = partial(course_carried, self, what)
+        return self.situation.once(f"carried {what}", lambda: self._figure(make, course))
 
     def _carried(self, ledger: Ledger, route: Route, what: str) -> tuple[Array, dict[str, Array]]:
         temperature = self.charge_temperature(ledger)
@@ -145,17 +148,26 @@ class ReactionWork:
             return np.full(ledger.draws.size, np.nan)
         return ledger.sampled(f"grade.{grade}.{what}", "grades", grade, what, 0.0, 1.0)
 
-    def _figure(self, make: Callable[[Ledger, Route], tuple[Array, dict[str, Array]]]) -> Figure:
+    def _figure(
+        self,
+        make: Callable[[Ledger, Route], tuple[Array, dict[str, Array]]],
+        course: Callable[[], Figure] | None = None,
+    ) -> Figure:
+        """From the picture of one salt and one reductant; where that does not serve, from the `course`."""
         ledger = self.ledger()
-        if isinstance(self.route, Missing):
-            ledger.missing.append(self.route)
-            return figure_of(ledger, self._nothing + np.nan)
-        besides = self.besides()
+        besides = self.route if isinstance(self.route, Missing) else self.besides()
+        if besides is None and not isinstance(self.route, Missing):
+            values, said = make(ledger, self.route)
+            if not ledger.missing or course is None:
+                return figure_of(ledger, values, said)
         if besides is not None:
             ledger.missing.append(besides)
-            return figure_of(ledger, self._nothing + np.nan)
-        values, said = make(ledger, self.route)
-        return figure_of(ledger, values, said)
+        if course is not None:
+            other = course()
+            if not other.missing:
+                return other
+            ledger.missing = [*other.missing]
+        return figure_of(ledger, self._nothing + np.nan)
 
     def besides(self) -> Missing | None:
         """What is in the charge besides one salt and one reductant, enough of it to matter; None where nothing is."""
@@ -169,7 +181,7 @@ class ReactionWork:
                 inside = each.contains.items()
                 found = next((name for name, band in inside if name != "H2O" and band.best > _BESIDES), found)
             if found is not None:
-                says = f"{found} is in the charge besides {pair[0]} and {pair[1]}: what three make is not computed"
+                says = f"{found} is in the charge besides {pair[0]} and {pair[1]}: the temperatures that serve are computed for two only"
                 return Missing(f"charge.{each.formula}", says)
         return None
 

@@ -16,7 +16,6 @@ from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
 from retortwright.physics.collapse import sphere_collapse, tube_collapse
 from retortwright.physics.constants import ATMOSPHERE
-from retortwright.physics.ends import dished_end_stress, supported_end_stress
 from retortwright.physics.ovality import out_of_round_collapse, out_of_round_stress, squash_pressure
 from retortwright.physics.scaling import parabolic_loss, runs_to_loss
 from retortwright.reference.datum import Missing, Row
@@ -34,6 +33,7 @@ from retortwright.situation.exposure import (
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.heat import HeatPicture
 from retortwright.situation.situation import Situation
+from retortwright.situation.standing_ends import ends_of, worst_end
 from retortwright.situation.wall_metal import (
     LONGEST_RUNS,
     WallMetal,
@@ -187,62 +187,7 @@ class Standing:
 
     def ends(self) -> dict[str, Figure]:
         """For each end that the file describes: its stress over the yield stress, or what is not known of it."""
-        if self.state is None:
-            return {}
-        found = {}
-        bottom, closed = self.piece.bottom, self.piece.closed
-        if bottom is not None:
-            found["bottom"] = self._end(bottom.shape, bottom.thick, 0)
-        if closed is not None and closed.shape is not None and closed.thick is not None:
-            found["closed"] = self._end(closed.shape, closed.thick, -1)
-        elif closed is not None and self._is_welded(closed.joined):
-            found["closed"] = self._end(None, 0.0, -1)
-        return found
-
-    def _is_welded(self, joint: str) -> bool:
-        return ("joints", joint, "as-parent") in self.situation.tables.rows
-
-    def _end(self, shape: str | None, thick: float, side: int) -> Figure:
-        ledger = self.ledger()
-        assert self.state is not None
-        hot = self._end_temperature(self.state, side)
-        metal = WallMetal(ledger, self.piece.of)
-        stress = self._end_stress(ledger, metal, shape, thick)
-        yields = metal.yield_stress(hot)
-        portion = stress / yields
-        wall = thick * self.thinned(ledger)
-        if shape in ("dished", "hemispherical"):
-            cap, crown = rule_number(ledger, "collapse", "cap"), self._crown(ledger, shape)
-            thin = np.minimum(wall, _THICK * crown)
-            buckles = cap * np.asarray(sphere_collapse(metal.modulus(hot), metal.poisson(), thin, crown))
-            portion = np.maximum(portion, ATMOSPHERE / buckles)
-        said = {"stress": stress, "hot": hot, "wall": wall, "yields": yields}
-        return self.figure(ledger, portion, said, [self.state])
-
-    def _end_temperature(self, state: str, side: int) -> Array:
-        mesh, picture = self.situation.mesh, self.situation.heat(state)
-        cell = mesh.first[self.pieces[0]] if side == 0 else mesh.last[self.pieces[0]]
-        return np.asarray(picture.temperature[cell])
-
-    def _crown(self, ledger: Ledger, shape: str | None) -> float:
-        return (
-            self.outside / 2
-            if shape == "hemispherical"
-            else self.outside * rule_number(ledger, "ends", "crown")
-        )
-
-    def _end_stress(self, ledger: Ledger, metal: WallMetal, shape: str | None, thick: float) -> Array:
-        """Largest stress of an end under an atmosphere [Pa]; a flat one counts as carried, not held."""
-        wall = thick * self.thinned(ledger)
-        if shape == "flat":
-            return np.asarray(supported_end_stress(ATMOSPHERE, metal.poisson(), wall, self.outside / 2))
-        if shape in ("dished", "hemispherical"):
-            crown = self._crown(ledger, shape)
-            knuckle = crown if shape == "hemispherical" else crown * rule_number(ledger, "ends", "knuckle")
-            return np.asarray(dished_end_stress(ATMOSPHERE, wall, crown, knuckle))
-        what = "an end whose shape and wall the file does not give" if shape is None else f"a {shape} end"
-        ledger.missing.append(Missing(f"piece.{self.row}", f"{what} is not worked out"))
-        return np.full(len(wall), np.nan)
+        return ends_of(self)
 
     # ---- creep
 
@@ -259,7 +204,7 @@ class Standing:
         if not spells:
             says = "the programme does not say how long this wall is hot: give its steps a hold or a ramp"
             ledger.missing.append(Missing("programme.steps", says))
-        total, end = np.zeros(ledger.draws.size), self._worst_end(ledger, metal)
+        total, end = np.zeros(ledger.draws.size), worst_end(self, ledger, metal)
         for spell in spells:
             total = total + self._share(ledger, metal, spell, end)
         runs = np.minimum(1.0 / np.maximum(total, 1.0 / LONGEST_RUNS), LONGEST_RUNS)
@@ -309,17 +254,6 @@ class Standing:
             return np.asarray(ATMOSPHERE * radius / (2 * wall))
         elastic = self._elastic(ledger, metal, hot, wall, radius)
         return np.asarray(out_of_round_stress(ATMOSPHERE, elastic, wall, radius, self._deviation(ledger)))
-
-    def _worst_end(self, ledger: Ledger, metal: WallMetal) -> Array:
-        """The larger stress of the ends that the file describes; 0 where it describes none."""
-        ends = [end for end in (self.piece.bottom, self.piece.closed) if end is not None]
-        found = [
-            self._end_stress(ledger, metal, end.shape, end.thick)
-            for end in ends
-            if end.shape in ("flat", "dished", "hemispherical") and end.thick is not None
-        ]
-        found.append(np.zeros(ledger.draws.size))
-        return np.asarray(np.max(found, axis=0))
 
     # ---- scale
 

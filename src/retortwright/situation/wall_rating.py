@@ -20,6 +20,7 @@ from retortwright.rig.parts import Piece
 from retortwright.situation.exposure import instances_of
 from retortwright.situation.heat import HeatPicture
 from retortwright.situation.situation import Situation
+from retortwright.situation.standing_ends import is_unsaid
 from retortwright.situation.wall_metal import WallMetal, is_above, rule_number
 
 __all__ = ["Rating", "wall_rating"]
@@ -76,6 +77,9 @@ def _stresses(ledger: Ledger, metal: WallMetal, piece: Piece) -> Iterator[tuple[
         outer = tube.outside / 2
         around = np.asarray(bursting_stress(1.0, outer - wall, outer))
         yield "wall", around / 2 if piece.shape == "flask" else around
+    if is_unsaid(piece):  # nothing said: the weakest there is
+        wall = np.full(size, piece.tube.wall * left)
+        yield "bottom", np.asarray(supported_end_stress(1.0, metal.poisson(), wall, piece.tube.outside / 2))
     for part, end in (("bottom", piece.bottom), ("closed end", piece.closed)):
         if end is None or end.shape is None or end.thick is None:
             continue
