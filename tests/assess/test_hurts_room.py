@@ -7,6 +7,7 @@ import pytest
 
 from assess.around import found, ready, situated
 from retortwright.assess.hurts_room import water_says
+from retortwright.assess.hurts_you import hurts_finding
 from retortwright.belief.beliefs import Draws
 from retortwright.reference.tables import shipped
 from retortwright.rig.reading import rig_of
@@ -98,6 +99,17 @@ def test_a_screen_before_glass_under_vacuum(screen: str | None, verdict: str) ->
     one = found(situated(safety=ready(screen=screen)))["glass-vacuum"]
     assert one.verdict == verdict
     assert "J when they break" in one.because
+
+
+def test_each_is_found_alone_by_its_id() -> None:
+    text = 'line = "20 to 60 mm"'
+    ids = {each.id for each in found(cooled(text)).values()}
+    assert len(ids) == 12
+    for name in (*ids, found(with_argon(ready()))["argon-room"].id):
+        fresh = with_argon(ready()) if name.startswith("argon") else cooled(text)
+        alone = hurts_finding(fresh, name)
+        assert alone is not None
+        assert alone.id == name
 
 
 def test_a_blank_wants_its_screen_too_and_nothing_else() -> None:

@@ -270,6 +270,7 @@ def test_the_words_of_the_table_are_classes_and_elements() -> None:
 
 def test_argon_is_not_filled_blind() -> None:
     assert set(REFUSALS) == {
+        "wrong-agent",
         "routes", "blind-backfill", "nitrogen-in-flow", "water-on-glass", "heated-closed", "thin-can", "materials",
     }  # fmt: skip
     blind = assess(read_rig(GETTER), Draws(samples=8), remedies=False)

@@ -130,6 +130,17 @@ def test_rubidium_behind_a_plug_stays_below_the_room() -> None:
     assert band(plug)[2] == pytest.approx(-10e3, abs=6e3)  # regression
 
 
+def test_what_stands_ready_is_enough_for_the_fire() -> None:
+    agent = finding(RIG, "agent/agent/distil")
+    assert agent.verdict == "holds"
+    # exact: 500 cm2 of 48.8 kg/m2; 5 kg less three tenths
+    assert band(agent) == pytest.approx([2.44] * 3, rel=1e-6)
+    burns = finding(RIG, "burns/retort/distil")
+    # exact: 3.25 g less 3 to 8 % of crust, 15.85 kJ/g
+    assert band(burns)[1] == pytest.approx(3.25 * 0.945 * 15.85e3, rel=0.01)
+    assert "tert-butanol first" in finding(RIG, "quench/retort/distil").because
+
+
 def test_the_leak_is_the_users_and_a_fraction_of_what_the_grade_bears() -> None:
     leak = finding(RIG, "leak/retort/distil")
     assert leak.verdict == "holds"

@@ -25,31 +25,41 @@ def test_only_the_creep_of_its_retort_and_what_no_text_says_is_unknown_and_much_
     assert finding(RIG, "hose/hose/distil").verdict == "fails"
     failing = {each.partition("/")[0] for each in of_verdict(RIG, "fails")}
     assert failing == {
+        "agent",
         "argon-oxygen",
         "attacked",
         "base-pressure",
+        "clear",
         "closed",
         "drain-slope",
         "drain-warm",
         "gauge-high",
         "hose",
+        "glass-vacuum",
         "hydrogen",
         "hydrogen-wall",
         "landing-end",
         "leak",
+        "people",
         "permeation",
         "reach",
         "reductant-excess",
         "salt-over",
         "seal-heat",
+        "tray",
         "ullage",
         "water",
+        "water-near",
     }
 
 
-def test_two_things_are_refused() -> None:
+def test_three_things_are_refused() -> None:
     said = {each.id: each for each in assessed(RIG).refused}
-    assert set(said) == {"refused/blind-backfill/P1", "refused/heated-closed/retort"}
+    assert set(said) == {
+        "refused/blind-backfill/P1",
+        "refused/heated-closed/retort",
+        "refused/wrong-agent/agent",
+    }
     assert "bursts at its weakest part" in said["refused/heated-closed/retort"].says
 
 
@@ -124,6 +134,16 @@ def test_it_freezes_in_cold_glass_and_does_not_run() -> None:
     assert band(neck) == pytest.approx([15, 20, 25], abs=1)  # exact: glass at the temperature of the room
     assert "it falls by 2 deg" in finding(RIG, "drain-slope/manifold/distil").because
     assert "one ampoule holds 1.5 cm3" in finding(RIG, "ullage/ampoule/distil").because
+
+
+def test_alone_with_sand_beside_the_sink_before_open_glass() -> None:
+    (agent,) = (each for each in assessed(RIG).refused if each.kind == "wrong-agent")
+    assert agent.subject == "dry sand against burning Ca"
+    assert "dry sand is not for Rb and Ca: none of it counts" in finding(RIG, "agent/agent/distil").because
+    assert "nothing stops the splinters" in finding(RIG, "glass-vacuum/screen/distil").because
+    assert finding(RIG, "people/people/distil").judgement.best == 1.0  # exact: the file says so
+    opening = finding(RIG, "opening/retort/distil").because
+    assert "Rb in the hose may take fire in air" in opening  # all of it went to the pump
 
 
 def test_nothing_lets_the_pressure_out() -> None:

@@ -58,11 +58,11 @@ def fire_checks(situation: Situation) -> Iterator[Check]:
     state = hottest_state(situation.rig)
     if state is None or not situation.rig.charge:
         return
-    yield _burns(situation, state)
     yield _agent(situation, state)
     yield _tray(situation, state)
     yield _clear(situation, state)
     yield _people(situation, state)
+    yield _burns(situation, state)  # last: it asks where the vapour lands
 
 
 def on_fire(situation: Situation) -> tuple[PlaceOnFire, ...]:

@@ -113,7 +113,7 @@ def ignites(situation: Situation) -> tuple[str, ...]:
         grams = {metal: float(np.median(mass)) * 1e3 for metal, mass in masses.items()}
         told = [f"{plain(mass)} g {metal}" for metal, mass in grams.items() if mass >= 0.005]
         if told and stock.kind in ("pot", "line", "cold end", "pump side"):
-            sure = "takes fire in air" if stock.kind == "cold end" else "may take fire in air"
+            sure = "will take fire in air" if stock.kind == "cold end" else "may take fire in air"
             found.append(f"{listed(told)} in the {stock.place} {sure}")
     return tuple(found)
 

@@ -45,6 +45,11 @@ __all__ = [
 ]
 
 QUESTION = 8
+_AROUND = (fire_checks, opening_checks, room_checks)
+_OF_AROUND = (
+    "agent/", "argon-room/", "burns/", "clear/", "glass-vacuum/", "hydrogen-room/", "opening/", "people/", "quench/",
+    "quench-hydrogen/", "tray/", "water-cooling/", "water-near/",
+)  # fmt: skip
 _SUFFIX = {
     "shut": "-shut",
     "never": "-never-open",
@@ -64,8 +69,13 @@ def _checks(situation: Situation) -> Iterator[Check]:
 
 def around_checks(situation: Situation) -> tuple[Check, ...]:
     """The checks of fire, opening and room, made once."""
-    makers = (fire_checks, opening_checks, room_checks)
-    return situation.once("around checks", lambda: tuple(each for make in makers for each in make(situation)))
+    made = situation.once("around checks", lambda: tuple(each for make in _AROUND for each in make(situation)))
+    _known(situation).update({each.id: each for each in made})
+    return made
+
+
+def _known(situation: Situation) -> dict[str, Check]:
+    return situation.once("around checks by id", dict[str, Check])
 
 
 HURTS_YOU = Questioned(QUESTION, _checks)
@@ -90,7 +100,11 @@ def _one(situation: Situation, name: str) -> Check | None:
     if name.startswith(f"{CHECK}/"):
         row = row_of(situation, name)
         return None if row is None else _check(situation, row)
-    found = (each for checks in (around_checks, plant_checks) for each in checks(situation))
+    known = _known(situation)
+    if name in known:
+        return known[name]
+    makers = (*_AROUND, plant_checks) if name.startswith(_OF_AROUND) else (plant_checks,)
+    found = (each for make in makers for each in make(situation))
     return next((each for each in found if each.id == name), None)
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from itertools import islice
 
 import numpy as np
 
@@ -115,7 +116,7 @@ def _card(tables: Tables, asked: Asked, draws: Draws, candidate: Candidate) -> R
     masses = {each.formula: each.mass.best for each in rig.charge}
     refusal = next(REFUSALS["routes"](situation), None)
     per_mole = None if reaction is None else heat.per_mole()
-    findings = {} if candidate.redistils else {each.check: each for each in _heat_findings(situation)}
+    findings = {} if candidate.redistils else {each.check: each for each in _heat_findings(situation, refusal is not None)}
     kind = "neutral" if candidate.redistils else _class_of(tables, findings.get("reaction-heat"))
     usual = tables.find("usual", str(candidate), "charge-temperature")
     made = RouteCard(
@@ -126,8 +127,10 @@ def _card(tables: Tables, asked: Asked, draws: Draws, candidate: Candidate) -> R
     return _judged(tables, asked, situation, made)
 
 
-def _heat_findings(situation: Situation) -> Iterator[Finding]:
-    return (finding_of(situation, check, 1) for check in route_checks(situation))
+def _heat_findings(situation: Situation, refused: bool) -> Iterator[Finding]:
+    """The heat, of what is refused no more than that; gas and self-heating."""
+    checks = islice(route_checks(situation), 1) if refused else route_checks(situation)
+    return (finding_of(situation, check, 1) for check in checks)
 
 
 def _class_of(tables: Tables, finding: Finding | None) -> str:

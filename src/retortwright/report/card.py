@@ -31,7 +31,7 @@ from retortwright.assess.refusals import refusals_of
 from retortwright.ground.arrays import Array
 from retortwright.ground.units import TAIL
 from retortwright.reference.datum import Row
-from retortwright.situation.inventory import Stock, inventory_of, stopped_of
+from retortwright.situation.inventory import Stock, inventory_of, landing_known, stopped_of
 from retortwright.situation.situation import Situation
 from retortwright.situation.takers import molar
 
@@ -108,6 +108,8 @@ def _inventory(situation: Situation) -> Iterator[str]:
     metal = situation.rig.aim.metal
     if metal in pot:
         yield f"if it stops half-way all of it may still be in the pot: {metal} {_band(pot[metal], 1e3)} g"
+    if not landing_known(situation):
+        yield "where vapour lands is not known: all but a film on the way counts in the receivers"
     if "leak" not in situation.rig.assume:
         yield "nitride is not in it: nobody measured the leak"
 

@@ -119,7 +119,7 @@ steps = [
   { state = "cool",   to = "60 degC" },
 ]
 
-# [money]                                # for the cost of a gram: what is weighed in, and what the metal costs to buy
+# [money]                                # for the cost of a gram: what is weighed in, and what it costs ready made
 # price  = { KCl = "0.05 per g", Ca = "0.2 per g" }
 # buying = "9 per g"
 

@@ -28,7 +28,7 @@ from retortwright.situation.pot_balance import PotBalance, add, pot_balance
 from retortwright.situation.situation import Situation
 from retortwright.situation.takers import molar
 
-__all__ = ["Inventory", "Stock", "fresh_of", "inventory_of", "stopped_of"]
+__all__ = ["Inventory", "Stock", "fresh_of", "inventory_of", "landing_known", "stopped_of"]
 
 _Share = tuple[tuple[str, str], Array]  # place and kind, and the share of the metal that comes over
 _Placing = Callable[[Situation, Ledger, PotBalance], Iterator["Stock"]]
@@ -83,6 +83,11 @@ def stopped_of(situation: Situation) -> Inventory:
 def fresh_of(situation: Situation) -> Inventory:
     """The charge as it is weighed in, made once: nothing has reacted yet."""
     return situation.once("inventory fresh", lambda: _made(situation, "before anything has reacted", _none))
+
+
+def landing_known(situation: Situation) -> bool:
+    """Whether it is known where vapour lands; if not, all but the film counts in the receivers."""
+    return any(isinstance(crossing_of(situation, state), Crossing) for state in metal_states(situation))
 
 
 def _made(situation: Situation, when: str, placed: _Placing) -> Inventory:
