@@ -17,6 +17,7 @@ from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing
 from retortwright.reference.species import Species, find_species
 from retortwright.situation.charge import charge_of
+from retortwright.situation.charge_cold import is_too_cold
 from retortwright.situation.charge_room import ChargeRoom
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.exchange import Exchange
@@ -65,7 +66,8 @@ def gives_metal(situation: Situation, state: str) -> bool:
     if not rig.charge or target is None or not is_hot(rig, state):
         return False
     ledger = Ledger(rig, situation.tables, _middle(situation.draws))
-    return bool(target >= float(ledger.default("metal.from", 300.0, 2000.0)[0]))
+    begins = float(ledger.default("metal.from", 300.0, 2000.0)[0])
+    return target >= begins and not is_too_cold(situation, target)
 
 
 def vapour_state(
