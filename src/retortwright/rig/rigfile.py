@@ -61,6 +61,8 @@ _Q7 = "question 7"
 _Q124 = "questions 1, 2 and 4"
 _Q1245 = "questions 1, 2, 4 and 5"
 _Q16 = "questions 1 and 6"
+_Q136 = "questions 1, 3 and 6"
+_Q1236 = "questions 1, 2, 3 and 6"
 _BOTH = "questions 4 and 6"
 
 _MATERIAL = Choice("material", materials)
@@ -73,9 +75,9 @@ _AIM = Record(
     (
         Field("metal", Choice("metal", metals), "the metal wanted", _Q124, required=True),
         Field(
-            "amount", Quantity("mass", 1e-6, 10.0, "3.6 g"), "how much of it, all receivers together", _Q126
+            "amount", Quantity("mass", 1e-6, 10.0, "3.6 g"), "how much of it, all receivers together", _Q1236
         ),
-        Field("grade", Choice("grade", grades), "how clean it has to be", _Q16),
+        Field("grade", Choice("grade", grades), "how clean it has to be", _Q136),
     )
 )
 
@@ -89,7 +91,7 @@ _REAGENT = Record(
             "contains",
             Named(Quantity("mass_fraction", 0.0, 1.0, "0.1 %", banded=True), "impurity", Formula()),
             "what is in it besides, percent by mass",
-            _Q16,
+            _Q136,
         ),
     )
 )
