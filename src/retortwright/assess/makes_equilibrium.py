@@ -72,7 +72,8 @@ def _fresh_words(figure: Figure) -> str:
         return "what the charge makes at this temperature is not known."
     hot = _middle(figure.said["temperature"]) - _CELSIUS
     if _middle(figure.said["saturated"]) > 0.5:
-        return f"the charge at {hot:.0f} degC makes free metal at once: this is its own saturated vapour{_beside_words(figure)}."
+        free = f"the charge at {hot:.0f} degC makes free metal at once: this is its own saturated vapour"
+        return f"{free}{_beside_words(figure)}."
     return f"the charge at {hot:.0f} degC holds the metal below its own saturation{_beside_words(figure)}."
 
 
