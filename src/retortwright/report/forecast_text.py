@@ -10,7 +10,7 @@ import numpy as np
 
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing
-from retortwright.report.digits import face_of, shown_band, shown_number
+from retortwright.report.digits import face_of, shown_band
 from retortwright.report.forecast_rows import Told, not_known, rows_shown
 from retortwright.report.text_report import WIDTH, refusal_lines
 from retortwright.situation.forecast import EVENTS, Forecast, Moment

@@ -100,7 +100,9 @@ def _salt_over(work: ReactionWork, pair: tuple[str, str], gases: Mapping[str, Ar
     anion = next((each for each in ("F", "Cl", "Br", "I") if each in counts), "O")
     if anion not in counts:
         return np.full(np.shape(next(iter(gases.values()))), np.nan)
-    taken = {name: each for name, each in gases.items() if work.rig.aim.metal in elements_of(name_parts(name)[0])}
+    taken = {
+        name: each for name, each in gases.items() if work.rig.aim.metal in elements_of(name_parts(name)[0])
+    }
     vapours = _vapours(taken if anion == "O" else gases)
     moles = vapours.atoms(anion, without=reductant if anion == "O" else None) / counts[anion]
     return np.asarray(moles * molar_mass(work.tables, salt) / _product(work, gases))
@@ -159,5 +161,7 @@ def _besides(
     column = np.arange(len(share))
     for name, each in course.pressures.items():
         gas = each[step, column]
-        if _METALS.issuperset(elements_of(name_parts(name)[0])) and np.nanmedian(gas) > _SAID * np.nanmedian(values):
+        if _METALS.issuperset(elements_of(name_parts(name)[0])) and np.nanmedian(gas) > _SAID * np.nanmedian(
+            values
+        ):
             yield f"gas {name_parts(name)[0]}", gas
