@@ -10,7 +10,7 @@ import numpy as np
 
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing
-from retortwright.report.digits import face_of, shown_band, shown_number
+from retortwright.report.digits import face_of, shown_band
 from retortwright.report.forecast_rows import Told, not_known, rows_shown
 from retortwright.report.text_report import WIDTH, refusal_lines
 from retortwright.situation.forecast import EVENTS, Forecast, Moment
@@ -194,6 +194,8 @@ def _besides(known: Forecast) -> Iterator[str]:
         "hydrogen": "hydrogen that water in the charge has given",
         "along-reductant": "reductant that has come along as vapour",
         "along-salt": "salt that has come along as vapour",
+        "past-walls-reductant": "of the reductant, where the walls before the landing catch all they can",
+        "past-walls-salt": "of the salt, likewise: what they catch stays on them",
     }
     for name, figure in known.figures.items():
         text = names.get(name)
