@@ -193,7 +193,9 @@ def _besides(known: Forecast) -> Iterator[str]:
         "product": f"{known.metal} in the receivers, without what the walls keep",
         "hydrogen": "hydrogen that water in the charge has given",
         "along-reductant": "reductant that has come along as vapour",
+        "past-walls-reductant": "of the reductant past the walls, if they catch all they can",
         "along-salt": "salt that has come along as vapour",
+        "past-walls-salt": "of the salt past the walls, likewise",
     }
     for name, figure in known.figures.items():
         text = names.get(name)
