@@ -173,7 +173,7 @@ def test_sodium_and_potassium_come_as_an_alloy() -> None:
     assert carry.verdict == "fails"
     assert 0.2 < best(carry) < 3.0
     assert "their alloy" in carry.because
-    assert findings["cut/KCl"].verdict == "unknown"
+    assert findings["cut/KCl"].verdict == "fails"
 
 
 def test_a_mixed_salt_gives_mixed_metals() -> None:
@@ -227,6 +227,14 @@ def test_zinc_that_lands_below_its_melting_point_is_dust() -> None:
     assert cold.verdict == "fails"
     assert "crystals or dust" in cold.because
     assert best(warm) < 0.2 < best(cold)
+
+
+def test_a_metal_that_is_taken_as_a_crust_may_land_solid() -> None:
+    barium = ("charge", '{ Ba = { mass = "10 g" } }')
+    hot = ("programme.steps.distil.to", "950 degC")
+    crust = found(RUBIDIUM, ("aim.metal", "Ba"), *ZINCS, barium, hot)["form/glass"]
+    assert crust.verdict == "holds"
+    assert "sleeve" in crust.because
 
 
 def test_alkali_metals_are_never_dust() -> None:

@@ -120,8 +120,15 @@ class PurityWork:
         return carried_of(self.tables, self.metal, self.reductant, self.salt, gases)
 
     def stop(self, ledger: Ledger) -> Array:
-        """The share of the metal of the charge that has left it when the run is to stop."""
-        return needed_conversion(self.situation, ledger)
+        """The share of the metal of the charge that has left it when the run is to stop: enough, or all that comes."""
+        needed = needed_conversion(self.situation, ledger)
+        trial = self.ledger()
+        freed, _ = self.charge.freed(trial)
+        if trial.missing:
+            return needed
+        ledger.used |= trial.used
+        ledger.cites |= trial.cites
+        return np.minimum(needed, freed / self.charge.metal_in(ledger))
 
     def product_at(self, ledger: Ledger, share: Array) -> Array:
         """Mass in the receivers when a share of the metal has left the charge [kg]."""
@@ -162,7 +169,7 @@ class PurityWork:
         held = np.sqrt(lag * np.concatenate([lag[:1], lag[:-1]]))  # over a step
         moment, shares, before, past = {}, {}, {}, {}
         for kind, share in carried.shares.items():
-            free = kind.sort != "neighbours"
+            free = kind.sort != "neighbours" and not mix_as_metals(self.tables, self.metal, kind.formula)
             passes = self._past(ledger, crossing, kind, carried, taken, stop)
             before[kind] = _so_far(taken, steps[kind])
             moment[kind] = share * (lag if free else 1.0) * passes
