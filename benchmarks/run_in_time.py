@@ -24,7 +24,7 @@ RIG = "examples/rubidium-cells.toml"
 SAMPLES, PEERS = 256, (0, 90, 180)
 FINEST = 1e9  # s: nothing is kept but the ends of the stretches
 METHODS = ("BDF", "Radau", "LSODA")
-TOLERANCES = (1e-3, 1e-4, 1e-5, 1e-6)
+TOLERANCES = (1e-2, 1e-3, 1e-4, 1e-5)
 
 
 def peer(run: RunInTime, sample: int, method: str, tolerance: float) -> np.ndarray:
@@ -70,8 +70,9 @@ def main() -> None:
     error = max(off(run, course[ends][:, :, sample], sharp[sample], sample) for sample in PEERS)
     kept = np.max(np.abs(np.sum(course[:, 1:4], axis=1) / run.parts.comes - 1.0))
     heat = course[:, 0] - course[0, 0] - course[:, 4] + course[:, 5] + course[:, 6]
-    shown = f"{own * 1e3:.2f} ms a sample, {steps} steps at most, off by {error:.1e}"
-    print(f"run in time: ours {shown}; keeps metal to {kept:.0e}, heat to {np.max(np.abs(heat)) / np.max(course[:, 0]):.0e}")
+    lost = np.max(np.abs(heat)) / np.max(course[:, 0])
+    print(f"run in time: ours {own * 1e3:.2f} ms a sample, {steps} steps at most, off by {error:.1e}")
+    print(f"run in time: ours keeps metal to {kept:.0e}, heat to {lost:.0e}")
     best = np.inf
     for method in METHODS:
         for tolerance in TOLERANCES:

@@ -218,6 +218,14 @@ def test_where_vapour_is_not_known_every_place_it_may_reach_is_unknown() -> None
     assert "pot.vapour-Rb" in verdicts
 
 
+def test_a_stream_of_argon_leaves_the_pot_known() -> None:
+    plant = '[plant]\nargon = { on = "neck", purity = "99.99 %", hose = "1.5 m nylon", flow = "0.2 L/min" }\n'
+    argon = plain(pot=pot("nickel")).replace('running = ["furnace"]', 'running = ["furnace", "argon"]') + plant
+    verdicts = {place: each.verdict for place, each in found(argon).items()}
+    assert verdicts["pot.solid-Ca"] == "fails"  # as hot as without
+    assert verdicts["pot.vapour-Rb"] == verdicts["line.vapour-Rb"] == "unknown"  # where it lands nobody computes
+
+
 # ---- remedies
 
 

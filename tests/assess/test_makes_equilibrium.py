@@ -93,12 +93,15 @@ def test_hotter_brings_more_pressure_and_more_reductant() -> None:
         assert best(hotter[check]) > best(plain()[check])
 
 
-def test_an_alloy_is_said_and_not_computed() -> None:
-    findings = found({"KCl": "20 g", "Na": "8 g"}, "K", "750 degC", "3 g")
-    assert {each.verdict for each in findings.values()} == {"unknown"}
-    missing = findings["pressure-fresh"].missing
-    assert missing is not None
-    assert "mix as metals" in missing.says
+def test_metals_that_mix_come_over_as_an_alloy() -> None:
+    # published: sodium over potassium chloride gives mixed vapour; what is known of the melt is from memory
+    findings = found({"KCl": "20 g", "Na": "8 g"}, "K", "750 degC", "1 g")
+    fresh = findings["pressure-fresh"]
+    assert fresh.verdict == "unknown"
+    assert fresh.missing is not None
+    assert "NaCl-KCl is from memory" in fresh.missing.says
+    assert "mixed metal" in fresh.because
+    assert "Na" in fresh.because
 
 
 def test_a_wrong_metal_has_no_route() -> None:
@@ -148,12 +151,41 @@ def test_no_charge_no_question() -> None:
     assert list(MAKES_METAL.findings(Situation(rig_of(text, "test.toml"), shipped(), DRAWS))) == []
 
 
-@pytest.mark.parametrize("third", ["NaCl", "LiCl", "SiO2"])
-def test_what_three_make_is_unknown(third: str) -> None:
-    together = found({**RUBIDIUM, third: "5 g"}, "Rb", "680 degC")
-    for finding in together.values():
-        assert finding.verdict == "unknown"
-        assert finding.missing is not None
-        assert f"{third} is in the charge besides RbCl and Ca" in finding.missing.says
-    little = found({**RUBIDIUM, third: "0.1 g"}, "Rb", "680 degC")
+def test_a_third_salt_is_reckoned_with() -> None:
+    together = found({**RUBIDIUM, "NaCl": "5 g"}, "Rb", "680 degC", "1 g")
+    fresh, late = together["pressure-fresh"], together["pressure-late"]
+    assert best(fresh) < best(plain()["pressure-fresh"])  # exact: sodium mixes into the metal
+    assert "mixed metal, by mass" in late.because
+    assert together["reductant-over"].judgement.best is not None
+    window = together["window"]
+    assert window.missing is not None
+    assert "NaCl is in the charge besides RbCl and Ca" in window.missing.says
+
+
+def test_a_trace_of_a_third_leaves_the_picture_of_two() -> None:
+    little = found({**RUBIDIUM, "NaCl": "0.1 g"}, "Rb", "680 degC")
     assert {each.verdict for each in little.values()} == {"holds"}
+
+
+def test_a_third_without_data_is_unknown() -> None:
+    together = found({**RUBIDIUM, "NiCl2": "5 g"}, "Rb", "680 degC")
+    assert {each.verdict for each in together.values()} == {"unknown"}
+    missing = together["pressure-fresh"].missing
+    assert missing is not None
+    assert missing.datum == "species/Ni"
+
+
+def test_carbonate_left_in_an_oxide_is_reckoned_with() -> None:
+    """Aluminium over baryta of which a twentieth is still carbonate: some yields, and the note says what is not known."""
+    findings = found({"BaO": "40 g", "BaCO3": "2 g", "Al": "6 g"}, "Ba", "1200 degC", "10 g")
+    fresh = findings["pressure-fresh"]
+    assert 500 < best(fresh) < 5000
+    assert any("alloys of Al and Ba are not in our tables" in each for each in fresh.notes)
+    assert "alloy.activity" in {each.name for each in fresh.inputs}
+
+
+def test_a_metal_distilled_once_more_has_a_pressure() -> None:
+    findings = found({"K": "10 g"}, "K", "350 degC")
+    assert list(findings) == ["pressure-fresh", "pressure-late"]
+    # published: 100 Pa at 587 K [alcock-1984], carried to 602 K less the offset of the charge
+    assert best(findings["pressure-fresh"]) == pytest.approx(140.0, rel=0.5)

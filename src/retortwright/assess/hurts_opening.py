@@ -27,6 +27,7 @@ from retortwright.ground.formula import elements_of
 from retortwright.physics.constants import ATMOSPHERE, GAS_CONSTANT
 from retortwright.reference.datum import Missing, Row, number_of
 from retortwright.situation.figure import Figure
+from retortwright.situation.fine_powder import fine_powder
 from retortwright.situation.gasloads import STATED
 from retortwright.situation.hazard import Quench, burnable, metal_mass, quench_of
 from retortwright.situation.inventory import Stock, inventory_of
@@ -115,6 +116,13 @@ def ignites(situation: Situation) -> tuple[str, ...]:
         if told and stock.kind in ("pot", "line", "cold end", "pump side"):
             sure = "will take fire in air" if stock.kind == "cold end" else "may take fire in air"
             found.append(f"{listed(told)} in the {stock.place} {sure}")
+    powder = fine_powder(situation)
+    if powder is not None:
+        share = plain(float(np.median(powder.share)) * 100)
+        found.append(
+            f"{share} % of the {situation.rig.aim.metal} lands on walls below {powder.below - 273.15:.0f} degC, most "
+            f"in the {powder.place}: powder that may take fire by itself"
+        )
     return tuple(found)
 
 

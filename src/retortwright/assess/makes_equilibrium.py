@@ -8,10 +8,12 @@ from collections.abc import Iterator
 import numpy as np
 
 from retortwright.assess.check import Check, Limit, limit_from_rule, plain_limit, sense_of_rule
-from retortwright.assess.makes_charge_words import plain
+from retortwright.assess.makes_charge_words import listed, plain
 from retortwright.ground.arrays import Array
+from retortwright.situation.charge import charge_of
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.reaction import HOTTEST, ReactionWork
+from retortwright.situation.reaction_course import taken_as_pure
 from retortwright.situation.route import Route
 from retortwright.situation.situation import Situation
 
@@ -27,6 +29,8 @@ def equilibrium_checks(situation: Situation) -> Iterator[Check]:
         return
     for late in (False, True):
         yield _pressure(work, late)
+    if charge_of(situation).redistils:
+        return  # there is neither salt nor reductant: what its impurities do is question 3
     for what in ("reductant", "salt"):
         yield _carried(work, what)
     yield _window(work)
@@ -47,6 +51,9 @@ def _check(
 def _notes(work: ReactionWork) -> tuple[str, ...]:
     """What every figure of an equilibrium leaves out."""
     said = ["an equilibrium says what can be, not how fast: no rate is in it"]
+    pure = taken_as_pure(work)
+    if pure:
+        said.append(f"alloys of {listed(list(pure))} are not in our tables: each counts as pure, or as far weaker")
     if isinstance(work.route, Route):
         said.insert(0, str(work.route))
     return tuple(said)
@@ -65,14 +72,32 @@ def _fresh_words(figure: Figure) -> str:
         return "what the charge makes at this temperature is not known."
     hot = _middle(figure.said["temperature"]) - _CELSIUS
     if _middle(figure.said["saturated"]) > 0.5:
-        return f"the charge at {hot:.0f} degC makes free metal at once: this is its own saturated vapour."
-    return f"the charge at {hot:.0f} degC holds the metal below its own saturation."
+        free = f"the charge at {hot:.0f} degC makes free metal at once: this is its own saturated vapour"
+        return f"{free}{_beside_words(figure)}."
+    return f"the charge at {hot:.0f} degC holds the metal below its own saturation{_beside_words(figure)}."
+
+
+def _beside_words(figure: Figure) -> str:
+    """Other metals in what has come over until then, and other gases."""
+    metals = [
+        f"{_middle(values):.2g} of it {name.removeprefix('mass ')}"
+        for name, values in figure.said.items()
+        if name.startswith("mass ")
+    ]
+    gases = [
+        f"{plain(_middle(values))} Pa {name.removeprefix('gas ')}"
+        for name, values in figure.said.items()
+        if name.startswith("gas ")
+    ]
+    words = f"; what has come over by then is a mixed metal, by mass {listed(metals)}" if metals else ""
+    return words + (f"; with it {listed(gases)}" if gases else "")
 
 
 def _late_words(work: ReactionWork, figure: Figure) -> str:
     if figure.missing:
         return "what the charge still makes later on is not known."
-    words = [f"when {_middle(figure.said['left']):.0%} of the metal has left the salt"]
+    out_of = "pot" if charge_of(work.situation).redistils else "salt"
+    words = [f"when {_middle(figure.said['left']):.0%} of the metal has left the {out_of}"]
     for said, values in figure.said.items():
         if said.startswith("knee "):
             solid = said.removeprefix("knee ")
@@ -81,6 +106,11 @@ def _late_words(work: ReactionWork, figure: Figure) -> str:
                 f"past {_middle(values):.0%} {solid.removesuffix('(s)')} holds the rest: some "
                 f"{plain(_middle(after))} Pa"
             )
+    comes = figure.said.get("comes")
+    if comes is not None and _middle(comes) < _middle(figure.said["left"]):
+        words.append(f"past {_middle(comes):.0%} nothing more comes at this temperature")
+    if _beside_words(figure):
+        words.append(_beside_words(figure).removeprefix("; "))
     low = work.serving()[0]
     if not low.missing and _middle(low.values) < HOTTEST:
         words.append(f"a useful pressure until then needs {_middle(low.values) - _CELSIUS:.0f} degC")

@@ -116,7 +116,8 @@ def _card(tables: Tables, asked: Asked, draws: Draws, candidate: Candidate) -> R
     masses = {each.formula: each.mass.best for each in rig.charge}
     refusal = next(REFUSALS["routes"](situation), None)
     per_mole = None if reaction is None else heat.per_mole()
-    findings = {} if candidate.redistils else {each.check: each for each in _heat_findings(situation, refusal is not None)}
+    heats = () if candidate.redistils else _heat_findings(situation, refusal is not None)
+    findings = {each.check: each for each in heats}
     kind = "neutral" if candidate.redistils else _class_of(tables, findings.get("reaction-heat"))
     usual = tables.find("usual", str(candidate), "charge-temperature")
     made = RouteCard(

@@ -202,12 +202,8 @@ def _besides(known: Forecast) -> Iterator[str]:
         elif name.startswith("open-"):
             text = f"bore left open in the {name[5:]}"
         low, best, high = (float(each[-1]) for each in figure.band())
-        if text is not None and np.isfinite(best):
-            face = face_of(figure.quantity)
-            shown = (
-                shown_band(low, best, high, face) if high > 0 else f"{shown_number(0.0, face)} {face.unit}"
-            )
-            yield f"   {shown:<30}  {text}"
+        if text is not None and np.isfinite(best) and high > 0:
+            yield f"   {shown_band(low, best, high, face_of(figure.quantity)):<30}  {text}"
 
 
 def _paragraph(text: str) -> list[str]:

@@ -22,6 +22,7 @@ from retortwright.rig.kinds import (
     length_kind,
 )
 from retortwright.rig.locate import Path
+from retortwright.rig.moneyfile import MONEY
 from retortwright.rig.plantfile import PlantKind
 from retortwright.rig.safetyfile import SAFETY
 from retortwright.rig.schema import DRAWING, LATER, Field, Named, Record
@@ -50,7 +51,6 @@ FORMAT = 1
 _Q1 = "question 1"
 _Q2 = "question 2"
 _Q12 = "questions 1 and 2"
-_Q10 = "question 10"
 _Q126 = "questions 1, 2 and 6"
 _Q4 = "question 4"
 _Q45 = "questions 4 and 5"
@@ -336,35 +336,6 @@ _STEP = Record(
 )
 _PROGRAMME = Record((Field("steps", Listing(_STEP), "the heat steps in their order", _Q4, required=True),))
 
-_SUM = Quantity("plain", 0.0, 1e9, "400", banded=True)
-_PRICE = Quantity("price", 0.0, 1e9, "2.1 per g", banded=True)
-_MONEY = Record(
-    (
-        Field("currency", Text(), "a word for the currency", _Q10, default="none is written"),
-        Field(
-            "price",
-            Named(_PRICE, "reagent", Formula()),
-            "of each reagent of the charge, by its formula",
-            _Q10,
-            required=True,
-        ),
-        Field(
-            "buying", _PRICE, "what the metal costs ready made, in a pack as large as yours", _Q10, required=True
-        ),
-        Field("rig", _SUM, "what the apparatus costs, all of it", _Q10, default="not counted"),
-        Field("runs", Count(1, 10000, "8"), "good runs that it is to serve", _Q10, default="1"),
-        Field(
-            "hour",
-            Quantity("wage", 0.0, 1e9, "20 per h", banded=True),
-            "what an hour of yours is worth",
-            _Q10,
-            default="not counted",
-        ),
-        Field("waste", _SUM, "to get rid of what a run leaves", _Q10, default="not counted"),
-        Field("consumables", _SUM, "glass, gaskets, argon, powder of a run", _Q10, default="not counted"),
-    )
-)
-
 RIG_FILE = Record(
     (
         Field(
@@ -390,7 +361,7 @@ RIG_FILE = Record(
         Field("safety", SAFETY, "what stands ready around the rig", "question 8"),
         Field("state", Named(_STATE, "state"), "what is open and running, by name", _Q4, required=True),
         Field("programme", _PROGRAMME, "the heat steps", _Q4, required=True),
-        Field("money", _MONEY, "what things cost; without it no cost is told", _Q10),
+        Field("money", MONEY, "what things cost; without it no cost is told", "question 10"),
         Field(
             "assume", DottedKind("assumption", assumable), "figures you know better than our defaults", _Q4
         ),

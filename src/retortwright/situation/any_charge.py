@@ -23,7 +23,7 @@ from retortwright.ground.ranges import Mask
 from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.physics.phase_equilibrium import WAYS, PhaseEquilibrium, charges_of
 from retortwright.reference.datum import Missing
-from retortwright.reference.species import STANDARD_PRESSURE, Species, condensed_of, unknown_of
+from retortwright.reference.species import STANDARD_PRESSURE, Species, condensed_of, gases_of, unknown_of
 from retortwright.reference.tables import Tables
 from retortwright.situation.charge_phases import ChargePhases, charge_phases
 from retortwright.situation.chemistry import Chemistry
@@ -280,6 +280,7 @@ def unknown_pairs(tables: Tables, amounts: Mapping[str, Real]) -> tuple[Missing,
     least = _MINOR * sum(atoms.values())
     there = [each for each in atoms if atoms[each] >= least]
     known = [set(each.elements) for each in condensed_of(tables, there)]
+    known += [set(each.elements) for each in gases_of(tables, there) if "O" not in each.elements]
     return tuple(
         Missing(f"species/{metal}-{anion}", f"no thermochemical data of what {metal} and {anion} form in our tables")
         for metal in _ALLOYS

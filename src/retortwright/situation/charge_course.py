@@ -27,6 +27,7 @@ from retortwright.situation.charge import charge_of
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.taking_away import CARRIER, Taken, standing, taken_away
 from retortwright.situation.weighed import of_no_account, weighed
+from retortwright.situation.what_matters import rests_on
 
 if TYPE_CHECKING:
     from retortwright.situation.situation import Situation
@@ -127,12 +128,13 @@ class ChargeCourse:
 
 @dataclass(frozen=True, slots=True)
 class CourseFigure:
-    """A course, and everything it was made from."""
+    """A course, and what it was made from: of species and melts those that are there or nearly are."""
 
     course: ChargeCourse
     inputs: tuple[Belief, ...]
     cites: frozenset[str]
     missing: tuple[Missing, ...]  # why some samples or steps are not known
+
 
 
 def charge_course(situation: Situation, temperature: Array) -> CourseFigure | Missing:
@@ -162,7 +164,10 @@ def _made(situation: Situation, kelvin: Array) -> CourseFigure | Missing:
     taken = taken_away(charge.conditions(kelvin), totals, metal, SHARES)
     course = _told(charge, taken, kelvin, metal)
     missing = (*ledger.missing, *_unknown(course, taken, situation.tables))
-    return CourseFigure(course, tuple(ledger.used.values()), frozenset(ledger.cites), missing)
+    made_from = picture.ledger()
+    weighed(picture, made_from)
+    rests_on(charge, taken, kelvin, Chemistry(made_from))
+    return CourseFigure(course, tuple(made_from.used.values()), frozenset(made_from.cites), missing)
 
 
 def _told(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> ChargeCourse:

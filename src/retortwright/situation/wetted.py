@@ -59,7 +59,6 @@ class Wetted:
     state: str
     figure: Figure  # of its temperature [K]
     joint: Joint | None  # where it is part of a joint
-    single: str  # which piece, of several alike
     row: str  # the piece by its name in the file
 
 
@@ -72,6 +71,7 @@ class _Touch:
     least: float = 0.0  # K: it comes no colder
     lining: bool = False  # it does not get behind a liner
     joints: str = "all"  # which joints: all on these cells, the bottom, or none
+    unknown: Missing | None = None  # why nobody can say whether it comes there
 
 
 def wetted_of(situation: Situation) -> tuple[Wetted, ...]:
@@ -119,7 +119,7 @@ class _InState:
         if isinstance(self.crossing, Crossing):
             touches += self._vapour(self.crossing)
         elif isinstance(self.crossing, Missing):
-            touches.append(_Touch(f"{self.metal}(g)", self._anywhere()))
+            touches.append(_Touch(f"{self.metal}(g)", self._anywhere(), unknown=self.crossing))
         for touch in touches:
             if len(touch.cells):
                 yield from self._walls(touch)
@@ -182,18 +182,12 @@ class _InState:
         for name, cells in rows.items():
             piece = self.situation.rig.piece(name)
             walls = self.picture.temperature[cells]
-            middle = np.median(walls, axis=1) if np.all(np.isfinite(walls)) else np.zeros(len(cells))
-            single = self.tree.instances[self.mesh.instance[cells[int(np.argmax(middle))]]].name
-            figure = self._figure(np.maximum(np.max(walls, axis=0), touch.least))
+            figure = self._figure(np.maximum(np.max(walls, axis=0), touch.least), touch)
             if piece.lined is not None and touch.agent != "air":
                 at = f"piece.{name}.lined"
-                yield Wetted(
-                    at, f"{name}.lined", piece.lined, touch.agent, self.state, figure, None, single, name
-                )
+                yield Wetted(at, f"{name}.lined", piece.lined, touch.agent, self.state, figure, None, name)
             if piece.lined is None or not touch.lining:
-                yield Wetted(
-                    f"piece.{name}.of", name, piece.of, touch.agent, self.state, figure, None, single, name
-                )
+                yield Wetted(f"piece.{name}.of", name, piece.of, touch.agent, self.state, figure, None, name)
 
     def _joints(self, touch: _Touch) -> Iterator[Wetted]:
         cells = frozenset(touch.cells.tolist())
@@ -207,10 +201,9 @@ class _InState:
                 continue
             seen.add(joint.key)
             values = np.maximum(self.picture.joints[joint.key], touch.least)
-            single = self.tree.instances[joint.instance]
+            row = self.tree.instances[joint.instance].row.name
             yield Wetted(
-                joint.key, joint.name, material, touch.agent, self.state, self._figure(values), joint, single.name,
-                single.row.name,
+                joint.key, joint.name, material, touch.agent, self.state, self._figure(values, touch), joint, row,
             )  # fmt: skip
 
     def _meets(self, joint: Joint, cells: frozenset[int]) -> bool:
@@ -219,9 +212,9 @@ class _InState:
             return True
         return joint.onto >= 0 and int(self.mesh.cell_at(joint.onto, joint.onto_place)) in cells
 
-    def _figure(self, values: Array) -> Figure:
-        if isinstance(self.crossing, Missing):
-            return blank(self.situation, self.crossing)
+    def _figure(self, values: Array, touch: _Touch) -> Figure:
+        if touch.unknown is not None:
+            return blank(self.situation, touch.unknown)
         if isinstance(self.crossing, Crossing):
             return figure_of(self.crossing.ledger(), values)
         ledger = Ledger(self.situation.rig, self.tables, self.situation.draws)

@@ -1,0 +1,36 @@
+# SPDX-License-Identifier: MIT
+"""Zinc distilled once more into a receiver that is too cold."""
+
+from __future__ import annotations
+
+from examples.shipped_rigs import across, assessed, finding, findings
+
+RIG = "zinc-redistilled"
+WARM = (("heat.jacket.holds", "470 degC"), ("heat.jacket.over.receiver", "0 to 140 mm"))
+
+
+def test_it_is_not_to_be_lit() -> None:
+    assert assessed(RIG).verdict == "fails"
+
+
+def test_the_throat_freezes_and_closes() -> None:
+    cold = finding(RIG, "drain-warm/throat/distil")
+    assert cold.verdict == "fails" and "freezes" in cold.because
+    assert finding(RIG, "crust/throat/distil").verdict == "fails"
+
+
+def test_it_lands_as_dust_where_it_should_drip() -> None:
+    form = finding(RIG, "form/receiver/distil")
+    assert form.verdict == "fails"
+    assert "21 Pa of its triple point" in form.because  # published: 21 Pa at 692.7 K, within the digits said
+
+
+def test_a_warm_receiver_keeps_the_walls_of_the_receiver_above_freezing() -> None:
+    found = across(RIG, *WARM)
+    cold = finding(RIG, "drain-warm/throat/distil").judgement
+    warm = found["drain-warm/throat/distil"].judgement
+    assert warm.best is not None and cold.best is not None and warm.best > cold.best
+
+
+def test_nothing_is_asked_of_a_reductant() -> None:
+    assert not [name for name in findings(RIG) if name.startswith(("reductant-", "salt-over", "window"))]
