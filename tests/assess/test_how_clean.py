@@ -231,6 +231,14 @@ def test_zinc_that_lands_below_its_melting_point_is_dust() -> None:
     assert best(warm) < 0.2 < best(cold)
 
 
+def test_a_metal_that_is_taken_as_a_crust_may_land_solid() -> None:
+    barium = ("charge", '{ Ba = { mass = "10 g" } }')
+    hot = ("programme.steps.distil.to", "950 degC")
+    crust = found(RUBIDIUM, ("aim.metal", "Ba"), *ZINCS, barium, hot)["form/glass"]
+    assert crust.verdict == "holds"
+    assert "sleeve" in crust.because
+
+
 def test_alkali_metals_are_never_dust() -> None:
     assert not any(name.startswith("form/") for name in found(RUBIDIUM, *GRADED[:1]))
 

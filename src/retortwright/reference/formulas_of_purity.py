@@ -48,10 +48,10 @@ PURITY: dict[str, Formula] = {
         ("common-practice",),
     ),
     "form": Formula(
-        "The share of what lands that lands on walls below the melting point, of a metal with more than 1 Pa at its "
-        "triple point whose vapour in the retort stands above that: crystals or dust beside a liquid. Below it there "
-        "are crystals only, which is no fault.",
-        ("nasa-tp-2002-211556",),
+        "Where a liquid is wanted (the metal melts below 800 K, or something is held above its melting point): the "
+        "share of what lands that lands on walls below the melting point, of a metal with more than 1 Pa at its triple "
+        "point. Others are taken as a crust, which is no fault.",
+        ("nasa-tp-2002-211556", "common-practice"),
     ),
     "purity": Formula(
         "Reductant, salt, other metals that the file states, oxygen, and nitrogen where a nitride forms, added up as "

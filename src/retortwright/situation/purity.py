@@ -120,8 +120,15 @@ class PurityWork:
         return carried_of(self.tables, self.metal, self.reductant, self.salt, gases)
 
     def stop(self, ledger: Ledger) -> Array:
-        """The share of the metal of the charge that has left it when the run is to stop."""
-        return needed_conversion(self.situation, ledger)
+        """The share of the metal of the charge that has left it when the run is to stop: enough, or all that comes."""
+        needed = needed_conversion(self.situation, ledger)
+        trial = self.ledger()
+        freed, _ = self.charge.freed(trial)
+        if trial.missing:
+            return needed
+        ledger.used |= trial.used
+        ledger.cites |= trial.cites
+        return np.minimum(needed, freed / self.charge.metal_in(ledger))
 
     def product_at(self, ledger: Ledger, share: Array) -> Array:
         """Mass in the receivers when a share of the metal has left the charge [kg]."""

@@ -108,8 +108,10 @@ def _product_until(
     """Product that may be taken until something is over its limit [kg]; all of it where it never is."""
     over = np.broadcast_to(over, (len(landed.taken), ledger.draws.size))
     until = clean_to(landed.taken, over)
-    last = np.minimum(most, _known_to(landed, over))
-    return np.where(until >= last, whole, work.product_at(ledger, until))
+    known = _known_to(landed, over)
+    product = np.where(until >= np.minimum(most, known), whole, work.product_at(ledger, until))
+    lost = (until >= known) & (landed.known_to < most)
+    return np.where(lost, np.nan, product)
 
 
 def _known_to(landed: Landed, share: Array) -> Array:
