@@ -49,4 +49,5 @@ def test_while_it_is_degassed_no_metal_comes() -> None:
 def test_what_is_unknown_says_what_is_missing() -> None:
     for name in of_verdict(RIG, "unknown"):
         missing = finding(RIG, name).missing
-        assert missing is not None and missing.says, name
+        assert missing is not None, name
+        assert missing.says, name

@@ -186,7 +186,8 @@ def test_the_film_on_the_way_and_nowhere_else() -> None:
 
 def test_a_sleeve_that_keeps_more_than_the_product() -> None:
     # exact: 94 cm2 that keep 30 um of europium keep 1.5 g; a batch is worth it from 7 g on
-    sleeve = POT.replace("10 x 1 mm", "22 x 1 mm").replace("200 mm", "150 mm").replace('at = "20 mm" }', 'at = "0 mm" }')
+    wide = POT.replace("10 x 1 mm", "22 x 1 mm").replace("200 mm", "150 mm")
+    sleeve = wide.replace('at = "20 mm" }', 'at = "0 mm" }')
     found = picture("Eu", {"Eu2O3": "0.7 g", "La": "1 g"}, with_density("Eu", 5244), pieces=sleeve)
     assert said(found.product(), "held") * 1e3 == pytest.approx(1.5, abs=0.05)
     assert value(found.product()) == 0.0
