@@ -1,90 +1,278 @@
 # SPDX-License-Identifier: MIT
-"""Newton steps on the walls where vapour lands on them: saturation bends so sharply that steps have to be short.
+"""Newton steps on the walls and on the vapour in them together.
 
-A cell on which something can land goes no farther in a step than its own limit, which halves when
-the cell turns back and grows while it goes on. In the end it is enough that it hardly moves: where
-neighbours take what lands from each other, nothing else feels it. What a sample does never depends
-on the others.
+Unknown are the temperatures of the walls, the dew point in the retort and how steeply the pressure
+falls off in each arm: heat into every cell is nothing, the dew point is what the walls along the ways make
+it, and each arm takes what can come or is full. The few unknowns besides the walls go along as more
+right-hand sides of the same matrix. Where vapour lands saturation bends so sharply that steps have to be
+short: such a cell goes no farther in a step than its own limit, which halves when the cell turns back
+and grows while it goes on. What a sample does never depends on the others.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
-from retortwright.situation.balance import heat_balance, solved
-from retortwright.situation.vapour_exchange import LandingHeat
+from retortwright.situation.balance import Factored, heat_balance
+from retortwright.situation.exchange import Exchange, FullPower
+from retortwright.situation.vapour import Vapour, VapourWork
+from retortwright.situation.vapour_arms import Mouth, fall_of
+from retortwright.situation.vapour_exchange import HotVapour
 from retortwright.situation.wall import Wall
 
-__all__ = ["FARTHEST", "WetSteps", "solve_wet"]
+__all__ = ["Together", "WetSteps", "finished", "solve_wet", "started"]
 
-FARTHEST = 25.0  # K, of a step
-_SHORTEST = 1e-4
-_SHORTER, _LONGER = 0.5, 1.3
-_HARDLY, _SLIGHTLY = 0.25, 0.05  # K, of cells on which something lands and of all others
-_REMEMBERED, _ONE_WAY = 0.7, 0.8  # a cell that goes one way for five steps is not one that swings
-_EVEN = 0.05  # W, that may be left over on all cells on which something lands
-_WITHIN = (60.0, 2600.0)  # K, for iterates only
+_FARTHEST = 25.0  # K, of a step of a cell on which something lands
+_SHORTEST = 1e-3
+_SHORTER, _LONGER = 0.5, 1.5
+_DEW_STEP, _WALL_STEP, _STEEP_STEP = 25.0, 150.0, 1.5  # the most at once
+_SLIGHT = 1e-3  # K, and of ln, to see slopes by
+_WEAKEST = 0.05  # of what an arm can take, that it takes less for a unit of steepness
+_STEEPEST = 9.0
+_NEXT_TO_NOTHING = 1e-3  # W
+_KEPT = 1  # steps for which the inverse of a dense block serves
+_HOLDS = ("room", "chamber", "holds", "bath", "inlet")  # what temperatures are called that surroundings hold
+_BEYOND, _HOTTEST = 30.0, 2600.0  # K
 
 
 @dataclass(frozen=True, slots=True)
 class WetSteps:
-    """How far to go: the last step [K], and after how many steps it is enough that nothing moves much,
-    and after how many it ends anyway."""
+    """How far to go: the last step [K], how far arms may be off [1], after how many it ends anyway."""
 
     close: float
-    exact: int
+    off: float
     most: int
 
 
-def solve_wet(wall: Wall, guess: Array, limit: Array, steps: WetSteps) -> tuple[Array, NDArray[np.bool_]]:
-    """Temperatures at which every cell balances, from a first guess, and the samples that came to rest.
+@dataclass(slots=True)
+class Together:
+    """Walls and vapour on their way: (..., samples)."""
 
-    `limit` (cells, samples) is how far a cell on which something lands may go [K]; it is kept up to date.
-    """
-    found = guess.copy()
-    active = np.arange(guess.shape[1])
-    rested = np.zeros(guess.shape[1], dtype=bool)
-    landing = _landing_cells(wall)
-    before, stride = np.zeros_like(guess), np.ones(guess.shape[1])
-    way = np.zeros((len(landing), guess.shape[1]))
-    part = wall
+    temperature: Array  # (cells, samples) K
+    dew: Array  # K in the retort
+    steep: Array  # (arms, samples) ln(1 + fall * length)
+    wet: NDArray[np.bool_]  # whether what condenses is liquid and runs back
+    condensed: Array  # (covered cells, samples) mol/s that run back
+    limit: Array  # (cells, samples) K
+    known: NDArray[np.bool_]  # whether there is a start at all
+    rested: NDArray[np.bool_]
+    steps: NDArray[np.intp]
+
+    def part(self, some: NDArray[np.intp] | slice | list[int]) -> Together:
+        """That of some samples."""
+        return Together(*(getattr(self, name)[..., some] for name in self.__slots__))
+
+    def put(self, some: NDArray[np.intp], other: Together) -> None:
+        """Take over what has become of some samples."""
+        for name in self.__slots__:
+            getattr(self, name)[..., some] = getattr(other, name)
+
+
+DEBUG = None
+
+
+def started(work: VapourWork, temperature: Array, like: Together | None = None) -> Together:
+    """A start at some walls, (cells, samples), with vapour as in what is much like it; liquid runs back."""
+    samples, count = temperature.shape[1], len(work.arms)
+    known = np.all(np.isfinite(temperature), axis=0)
+    filled = np.where(known, temperature, work.stream.room)
+    wet = np.ones(samples, dtype=bool)
+    condensed = np.zeros((len(work.covered), samples))
+    dew = work.look(filled, wet, condensed).dew if like is None else like.dew
+    alike = like is not None and like.steep.shape == (count, samples)
+    steep = like.steep.copy() if like is not None and alike else np.zeros((count, samples))
+    return Together(
+        filled, dew.copy(), steep, wet, condensed, np.full(filled.shape, _FARTHEST), known,
+        np.zeros(samples, dtype=bool), np.zeros(samples, dtype=np.intp),
+    )  # fmt: skip
+
+
+def finished(work: VapourWork, together: Together) -> tuple[Vapour, list[Exchange]]:
+    """The picture of what the steps came to, and what the vapour gives to the walls in it."""
+    seen = _Seen(work, together)
+    looked, names = seen.looked, [arm.arm.name for arm in work.arms]
+    stream, dew = work.stream, together.dew
+    vapour = Vapour(
+        stream, work.ways, looked.landings, looked.same, looked.entering, looked.most,
+        np.minimum(stream.saturation.pressure(dew), stream.over_charge), dew, stream.saturation.latent_heat(dew),
+        {name: arm.reach(mouth, fall) for name, arm, mouth, fall in zip(names, work.arms, seen.mouths, seen.falls, strict=True)},
+        dict(zip(names, seen.falls, strict=True)),
+        {name: mouth.dew for name, mouth in zip(names, seen.mouths, strict=True)},
+        dict(zip(names, seen.taken, strict=True)),
+        dict(zip(names, seen.able, strict=True)),
+        together.rested, together.steps, (), frozenset(), (),
+    )  # fmt: skip
+    return vapour, seen.exchanges
+
+
+def _bounds(wall: Wall, work: VapourWork) -> tuple[Array, Array]:
+    """What no wall can be colder or hotter than [K], (samples,): all that cools, all that heats."""
+    around = [np.broadcast_to(work.stream.room, work.stream.room.shape)]
+    for exchange in wall.exchanges:
+        for name in _HOLDS:
+            held = getattr(exchange, name, None)
+            if held is not None:
+                around.append(np.broadcast_to(np.asarray(held, dtype=np.float64), work.stream.room.shape))
+    low, high = np.min(around, axis=0) - _BEYOND, np.max([*around, work.stream.temperature], axis=0) + _BEYOND
+    free = any(isinstance(exchange, FullPower) for exchange in wall.exchanges)
+    return low, np.full_like(high, _HOTTEST) if free else high
+
+
+def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) -> None:
+    """Steps from a start, until every sample has come to rest or the steps run out; the start is kept up to date."""
+    active = np.flatnonzero(start.known)
+    if not len(active):
+        return
+    part, own, now = wall.picked(start.known), work.part(active), start.part(active)
+    low, high = (each[active] for each in _bounds(wall, work))
+    bores, inverses = None, {}
+    before = np.zeros_like(now.temperature)
     for number in range(steps.most):
-        balance = heat_balance(part, found[:, active])
-        step = solved(balance, balance.residual)
-        size = np.sum(before * before, axis=0)
-        trend = np.sum(step * before, axis=0) / np.where(size > 0, size, 1.0)
-        stride = np.where(trend < -0.5, stride / 2, np.minimum(1.0, 1.5 * stride))
-        turned = step[landing] * before[landing] < 0
-        signs = np.sign(step[landing])
-        way = _REMEMBERED * way + (1.0 - _REMEMBERED) * signs if number else signs
-        far = limit[np.ix_(landing, active)] * np.where(turned, _SHORTER, _LONGER)
-        far = np.clip(far, _SHORTEST, FARTHEST)
-        limit[np.ix_(landing, active)] = far
-        taken = stride * step
+        if number % _KEPT == 0:
+            bores, inverses = None, {}
+        step = _Seen(own, now)
+        found = step.move(part, bores, inverses)
+        bores = found.bores
+        landing = step.landing
+        turned = found.temperature[landing] * before[landing] < 0
+        far = now.limit[landing] * np.where(turned, _SHORTER, _LONGER)
+        now.limit[landing] = far = np.clip(far, _SHORTEST, _FARTHEST)
+        taken = np.clip(found.temperature, -_WALL_STEP, _WALL_STEP)
         taken[landing] = np.clip(taken[landing], -far, far)
-        found[:, active] = np.clip(found[:, active] + taken, *_WITHIN)
-        near, close = np.abs(step), steps.close
-        if number >= steps.exact:
-            swings = np.abs(way) < _ONE_WAY
-            near[landing] = np.where(swings, np.abs(taken[landing]), near[landing]) * _SLIGHTLY / _HARDLY
-            close = max(close, _SLIGHTLY)
-        uneven = np.abs(np.cumsum(balance.residual[landing], axis=0)[-1]) if len(landing) else 0.0
-        moving = np.logical_not((np.max(near, axis=0) < close) & (uneven < _EVEN))
-        rested[active] = ~moving
+        near = np.max(np.abs(found.temperature), axis=0)
+        moving = (near > steps.close) | (np.abs(found.dew) > steps.close) | ~step.fits(steps.off)
+        if DEBUG is not None:
+            DEBUG(number, active, now, found, step, moving)
+        frozen = ~moving & now.wet & (now.dew < own.stream.melts)
+        now.temperature = np.clip(now.temperature + taken, low, high)
+        now.dew = np.clip(now.dew + found.dew, low, own.stream.saturation.dew(own.stream.over_charge))
+        now.steep = np.clip(now.steep + found.steep, 0.0, _STEEPEST)
+        now.condensed = step.condensed
+        now.steps = now.steps + 1
+        now.wet = now.wet & ~frozen
+        moving |= frozen
+        now.rested = ~moving
+        before = found.temperature
         if not np.any(moving):
             break
-        before = step
-        if not np.all(moving):
-            part = part.picked(moving)
-            active, stride = active[moving], stride[moving]
-            before, way = before[:, moving], way[:, moving]
-    return found, rested
+        if np.mean(moving) < 0.7:
+            start.put(active, now)
+            keep = np.flatnonzero(moving)
+            part, own, now, before = part.picked(moving), own.part(keep), now.part(keep), before[:, keep]
+            active, low, high = active[keep], low[keep], high[keep]
+            bores = {n: full[keep] for n, full in bores.items()}
+            inverses = {n: full[keep] for n, full in inverses.items()}
+    start.put(active, now)
 
 
-def _landing_cells(wall: Wall) -> NDArray[np.intp]:
-    cells = [each.cells for each in wall.exchanges if isinstance(each, LandingHeat)]
-    return np.unique(np.concatenate(cells)) if cells else np.zeros(0, dtype=np.intp)
+@dataclass(frozen=True, slots=True)
+class _Move:
+    temperature: Array
+    dew: Array
+    steep: Array
+    bores: dict[int, Array]
+
+
+class _Seen:
+    """What vapour does at some walls and gives to them."""
+
+    def __init__(self, work: VapourWork, now: Together) -> None:
+        self.work, self.now = work, now
+        self.looked = work.look(now.temperature, now.wet, now.condensed)
+        self.mouths = work.mouths(self.looked, now.temperature, now.dew, now.wet)
+        self.falls = [fall_of(steep, arm.arm.length) for steep, arm in zip(now.steep, work.arms, strict=True)]
+        self.hot = work.hot(self.mouths, self.falls, now.dew, now.wet)
+        landing = work.landing(self.looked, now.dew)
+        self.exchanges: list[Exchange] = [*landing, self.hot]
+        self.landing = np.unique(np.concatenate([each.cells for each in landing]))
+        leaving, self.slope = self.hot.heat(now.temperature[work.covered])
+        self.heat = -leaving
+        self.condensed = self.heat / work.stream.saturation.latent_heat(now.dew)
+        self.places = [work.place[arm.arm.cells] for arm in work.arms]
+        self.taken = np.array([_sum(self.heat[each]) for each in self.places]).reshape(now.steep.shape)
+        self.able = self._able(self.mouths, self.falls)
+        self.off = np.log(np.maximum(self.taken, 1e-9) / np.maximum(self.able, 1e-9))
+
+    def _able(self, mouths: Sequence[Mouth], falls: Sequence[Array]) -> Array:
+        able = [arm.able(mouth, fall) for arm, mouth, fall in zip(self.work.arms, mouths, falls, strict=True)]
+        return np.array(able).reshape(len(able), len(self.now.dew))
+
+    def fits(self, close: float) -> NDArray[np.bool_]:
+        """Whether each arm takes what can come, or less with vapour up to its end."""
+        whole = (self.now.steep == 0.0) & (self.off <= close)
+        few = np.abs(self.taken - self.able) < _NEXT_TO_NOTHING
+        few |= self.taken < _NEXT_TO_NOTHING
+        return np.asarray(np.all(whole | (np.abs(self.off) < close) | few, axis=0))
+
+    def move(self, wall: Wall, bores: dict[int, Array] | None, inverses: dict[int, Array]) -> _Move:
+        """The step of all unknowns."""
+        work, now = self.work, self.now
+        balance = heat_balance(replace(wall, exchanges=[*wall.exchanges, *self.exchanges]), now.temperature, bores)
+        count, samples = len(work.arms), len(now.dew)
+        loads = np.zeros((len(now.temperature), 2 + count, samples))
+        loads[:, 0] = balance.residual
+        # by the dew point
+        later = now.dew + _SLIGHT
+        mouths = work.mouths(self.looked, now.temperature, later, now.wet)
+        hot = work.hot(mouths, self.falls, later, now.wet)
+        more = (-hot.heat(now.temperature[work.covered])[0] - self.heat) / _SLIGHT
+        loads[work.covered, 1] = more
+        matrix = np.zeros((samples, 1 + count, 1 + count))
+        able = self._able(mouths, self.falls)
+        by_dew = [_sum(more[each]) for each in self.places]
+        grown = np.log(np.maximum(able, 1e-9) / np.maximum(self.able, 1e-9)) / _SLIGHT
+        # by the fall in each arm
+        retort = work.stream.saturation.pressure(now.dew)
+        by_steep = []
+        for number, (arm, mouth, each) in enumerate(zip(work.arms, self.mouths, self.places, strict=True)):
+            fall = fall_of(now.steep[number] + _SLIGHT, arm.arm.length)
+            film, at = work.film(arm, mouth, fall, retort)
+            own = HotVapour("vapour", arm.arm.cells, film, at)
+            change = (-own.heat(now.temperature[arm.arm.cells])[0] - self.heat[each]) / _SLIGHT
+            loads[arm.arm.cells, 2 + number] = change
+            rate = np.log(np.maximum(arm.able(mouth, fall), 1e-9) / np.maximum(self.able[number], 1e-9)) / _SLIGHT
+            by_steep.append((_sum(change), rate))
+        response = Factored(balance, inverses=inverses).each(loads)
+        side = np.zeros((samples, 1 + count))
+        columns = np.arange(samples)
+        first, pull = self.looked.first, self.looked.pull
+        # dew: dew(T) - D + pull * dT_first - dD = 0
+        side[:, 0] = self.looked.dew - now.dew + pull * response[first, 0, columns]
+        for other in range(1 + count):
+            matrix[:, 0, other] = -pull * response[first, 1 + other, columns]
+        matrix[:, 0, 0] += 1.0
+        for number, each in enumerate(self.places):
+            cells = work.covered[each]
+            inside = self.slope[each]
+            able_now = np.maximum(self.able[number], _NEXT_TO_NOTHING)
+
+            def felt(column: int) -> Array:
+                return -_sum(inside * response[cells, column]) / able_now
+
+            row = np.zeros((samples, 1 + count))
+            for other in range(1 + count):
+                row[:, other] = -felt(1 + other)
+            row[:, 0] -= by_dew[number] / able_now - grown[number] 
+            change, rate = by_steep[number]
+            row[:, 1 + number] -= change / able_now - rate
+            load = (self.taken[number] - self.able[number]) / able_now + felt(0)
+            row[:, 1 + number] = np.maximum(row[:, 1 + number], _WEAKEST)
+            matrix[:, 1 + number], side[:, 1 + number] = row, load
+        unknown = np.linalg.solve(matrix, side[:, :, None])[:, :, 0].T
+        dew = np.clip(unknown[0], -_DEW_STEP, _DEW_STEP)
+        steep = np.clip(unknown[1:], -_STEEP_STEP, _STEEP_STEP)
+        steep = np.clip(now.steep + steep, 0.0, _STEEPEST) - now.steep
+        walls = response[:, 0] + response[:, 1] * dew
+        for number in range(count):
+            walls += response[:, 2 + number] * steep[number]
+        return _Move(walls, dew, steep, balance.slopes.bores)
+
+
+def _sum(values: Array) -> Array:
+    """Over the cells, added in order however many samples there are."""
+    return np.asarray(np.cumsum(values, axis=0)[-1])
