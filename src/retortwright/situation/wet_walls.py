@@ -30,11 +30,12 @@ __all__ = ["Together", "WetSteps", "finished", "solve_wet", "started"]
 _FARTHEST = 25.0  # K, of a step of a cell on which something lands
 _SHORTEST = 1e-3
 _SHORTER, _LONGER = 0.5, 1.5
-_DEW_STEP, _WALL_STEP, _STEEP_STEP = 25.0, 150.0, 1.5  # the most at once
+_DEW_STEP, _WALL_STEP, _STEEP_STEP = 25.0, 1500.0, 1.5  # the most at once
 _SLIGHT = 1e-3  # K, and of ln, to see slopes by
 _WEAKEST = 0.05  # of what an arm can take, that it takes less for a unit of steepness
 _STEEPEST = 9.0
 _NEXT_TO_NOTHING = 1e-3  # W
+_BRIDGES = 3
 _KEPT = 1  # steps for which the inverse of a dense block serves
 _HOLDS = ("room", "chamber", "holds", "bath", "inlet")  # what temperatures are called that surroundings hold
 _BEYOND, _HOTTEST = 30.0, 2600.0  # K
@@ -131,19 +132,21 @@ def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) ->
     part, own, now = wall.picked(start.known), work.part(active), start.part(active)
     low, high = (each[active] for each in _bounds(wall, work))
     bores, inverses = None, {}
-    before = np.zeros_like(now.temperature)
+    before, stride = np.zeros_like(now.temperature), np.ones(len(active))
     for number in range(steps.most):
         if number % _KEPT == 0:
             bores, inverses = None, {}
         step = _Seen(own, now)
         found = step.move(part, bores, inverses)
         bores = found.bores
-        landing = step.landing
-        turned = found.temperature[landing] * before[landing] < 0
-        far = now.limit[landing] * np.where(turned, _SHORTER, _LONGER)
-        now.limit[landing] = far = np.clip(far, _SHORTEST, _FARTHEST)
         taken = np.clip(found.temperature, -_WALL_STEP, _WALL_STEP)
-        taken[landing] = np.clip(taken[landing], -far, far)
+        for each in step.landings:
+            bounded = each.bounded(now.temperature[each.cells], found.temperature[each.cells], _FARTHEST)
+            taken[each.cells] = np.where(np.abs(bounded) < np.abs(taken[each.cells]), bounded, taken[each.cells])
+        trend = _sum(taken * before) / np.maximum(_sum(before * before), 1e-12)
+        stride = np.where(trend < -0.3, np.maximum(stride / 2, 0.2), np.minimum(1.0, 1.5 * stride))
+        before = taken
+        taken = stride * taken
         near = np.max(np.abs(found.temperature), axis=0)
         moving = (near > steps.close) | (np.abs(found.dew) > steps.close) | ~step.fits(steps.off)
         if DEBUG is not None:
@@ -157,13 +160,13 @@ def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) ->
         now.wet = now.wet & ~frozen
         moving |= frozen
         now.rested = ~moving
-        before = found.temperature
         if not np.any(moving):
             break
         if np.mean(moving) < 0.7:
             start.put(active, now)
             keep = np.flatnonzero(moving)
             part, own, now, before = part.picked(moving), own.part(keep), now.part(keep), before[:, keep]
+            stride = stride[keep]
             active, low, high = active[keep], low[keep], high[keep]
             bores = {n: full[keep] for n, full in bores.items()}
             inverses = {n: full[keep] for n, full in inverses.items()}
@@ -188,6 +191,7 @@ class _Seen:
         self.falls = [fall_of(steep, arm.arm.length) for steep, arm in zip(now.steep, work.arms, strict=True)]
         self.hot = work.hot(self.mouths, self.falls, now.dew, now.wet)
         landing = work.landing(self.looked, now.dew)
+        self.landings = landing
         self.exchanges: list[Exchange] = [*landing, self.hot]
         self.landing = np.unique(np.concatenate([each.cells for each in landing]))
         leaving, self.slope = self.hot.heat(now.temperature[work.covered])
@@ -213,9 +217,19 @@ class _Seen:
         """The step of all unknowns."""
         work, now = self.work, self.now
         balance = heat_balance(replace(wall, exchanges=[*wall.exchanges, *self.exchanges]), now.temperature, bores)
-        count, samples = len(work.arms), len(now.dew)
+        samples = len(now.dew)
+        bridges = [bridge for each in self.landings for bridge in each.bridges(now.temperature[each.cells], _BRIDGES)]
+        arms = len(work.arms)
+        count = arms + len(bridges)
+        columns = np.arange(samples)
+        for bridge in bridges:
+            balance.slopes.diagonal[bridge.near, columns] -= bridge.near_heat
+            balance.slopes.diagonal[bridge.far, columns] -= bridge.far_heat
         loads = np.zeros((len(now.temperature), 2 + count, samples))
         loads[:, 0] = balance.residual
+        for number, bridge in enumerate(bridges):
+            loads[bridge.near, 2 + arms + number, columns] = -1.0
+            loads[bridge.far, 2 + arms + number, columns] = 1.0
         # by the dew point
         later = now.dew + _SLIGHT
         mouths = work.mouths(self.looked, now.temperature, later, now.wet)
@@ -239,7 +253,11 @@ class _Seen:
             by_steep.append((_sum(change), rate))
         response = Factored(balance, inverses=inverses).each(loads)
         side = np.zeros((samples, 1 + count))
-        columns = np.arange(samples)
+        for number, bridge in enumerate(bridges):
+            felt = bridge.near_heat * response[bridge.near, :, columns].T - bridge.far_heat * response[bridge.far, :, columns].T
+            matrix[:, 1 + arms + number] = -felt[1:].T
+            matrix[:, 1 + arms + number, 1 + arms + number] += 1.0
+            side[:, 1 + arms + number] = felt[0]
         first, pull = self.looked.first, self.looked.pull
         # dew: dew(T) - D + pull * dT_first - dD = 0
         side[:, 0] = self.looked.dew - now.dew + pull * response[first, 0, columns]
@@ -265,11 +283,10 @@ class _Seen:
             matrix[:, 1 + number], side[:, 1 + number] = row, load
         unknown = np.linalg.solve(matrix, side[:, :, None])[:, :, 0].T
         dew = np.clip(unknown[0], -_DEW_STEP, _DEW_STEP)
-        steep = np.clip(unknown[1:], -_STEEP_STEP, _STEEP_STEP)
+        steep = np.clip(unknown[1 : 1 + arms], -_STEEP_STEP, _STEEP_STEP)
         steep = np.clip(now.steep + steep, 0.0, _STEEPEST) - now.steep
-        walls = response[:, 0] + response[:, 1] * dew
-        for number in range(count):
-            walls += response[:, 2 + number] * steep[number]
+        limited = np.concatenate([np.ones((1, samples)), dew[None], steep, unknown[1 + arms :]])
+        walls = np.einsum("cks,ks->cs", response, limited)
         return _Move(walls, dew, steep, balance.slopes.bores)
 
 
