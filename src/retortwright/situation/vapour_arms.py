@@ -27,7 +27,7 @@ __all__ = ["ArmWall", "Mouth", "fall_of", "sonic_flow", "steepness_of"]
 
 _MONATOMIC = 5 / 3
 _LEFT = 0.05  # of the pressure at the mouth, at the place that is called the reach
-_FAINTEST = 1e-9  # of the pressure at the mouth
+_FAINTEST = 0.02  # of the pressure at the mouth, where its temperature is no longer followed
 
 
 @dataclass(frozen=True, slots=True)

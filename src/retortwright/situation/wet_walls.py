@@ -34,6 +34,7 @@ _DEW_STEP, _WALL_STEP, _STEEP_STEP = 25.0, 1500.0, 1.5  # the most at once
 _SLIGHT = 1e-3  # K, and of ln, to see slopes by
 _WEAKEST = 0.05  # of what an arm can take, that it takes less for a unit of steepness
 _STEEPEST = 9.0
+_SECANT = 0.2
 _NEXT_TO_NOTHING = 1e-3  # W
 _BRIDGES = 3
 _KEPT = 1  # steps for which the inverse of a dense block serves
@@ -59,7 +60,8 @@ class Together:
     steep: Array  # (arms, samples) ln(1 + fall * length)
     wet: NDArray[np.bool_]  # whether what condenses is liquid and runs back
     condensed: Array  # (covered cells, samples) mol/s that run back
-    limit: Array  # (cells, samples) K
+    far: Array  # (1 + arms, samples) how far the dew point [K] and the steepness of each arm may go in a step
+    last: Array  # (1 + arms, samples) how far they went
     known: NDArray[np.bool_]  # whether there is a start at all
     rested: NDArray[np.bool_]
     steps: NDArray[np.intp]
@@ -87,8 +89,10 @@ def started(work: VapourWork, temperature: Array, like: Together | None = None) 
     dew = work.look(filled, wet, condensed).dew if like is None else like.dew
     alike = like is not None and like.steep.shape == (count, samples)
     steep = like.steep.copy() if like is not None and alike else np.zeros((count, samples))
+    far = np.full((1 + count, samples), _STEEP_STEP)
+    far[0] = _DEW_STEP
     return Together(
-        filled, dew.copy(), steep, wet, condensed, np.full(filled.shape, _FARTHEST), known,
+        filled, dew.copy(), steep, wet, condensed, far, np.zeros_like(far), known,
         np.zeros(samples, dtype=bool), np.zeros(samples, dtype=np.intp),
     )  # fmt: skip
 
@@ -137,7 +141,7 @@ def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) ->
         if number % _KEPT == 0:
             bores, inverses = None, {}
         step = _Seen(own, now)
-        found = step.move(part, bores, inverses)
+        found = step.move(part, bores, inverses, _BRIDGES if number < 10 else 4 * _BRIDGES)
         bores = found.bores
         taken = np.clip(found.temperature, -_WALL_STEP, _WALL_STEP)
         for each in step.landings:
@@ -153,8 +157,8 @@ def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) ->
             DEBUG(number, active, now, found, step, moving)
         frozen = ~moving & now.wet & (now.dew < own.stream.melts)
         now.temperature = np.clip(now.temperature + taken, low, high)
-        now.dew = np.clip(now.dew + found.dew, low, own.stream.saturation.dew(own.stream.over_charge))
-        now.steep = np.clip(now.steep + found.steep, 0.0, _STEEPEST)
+        now.dew = np.clip(now.dew + stride * found.dew, low, own.stream.saturation.dew(own.stream.over_charge))
+        now.steep = np.clip(now.steep + stride * found.steep, 0.0, _STEEPEST)
         now.condensed = step.condensed
         now.steps = now.steps + 1
         now.wet = now.wet & ~frozen
@@ -189,6 +193,7 @@ class _Seen:
         self.looked = work.look(now.temperature, now.wet, now.condensed)
         self.mouths = work.mouths(self.looked, now.temperature, now.dew, now.wet)
         self.falls = [fall_of(steep, arm.arm.length) for steep, arm in zip(now.steep, work.arms, strict=True)]
+        self.highest = work.stream.saturation.dew(work.stream.over_charge)
         self.hot = work.hot(self.mouths, self.falls, now.dew, now.wet)
         landing = work.landing(self.looked, now.dew)
         self.landings = landing
@@ -213,12 +218,12 @@ class _Seen:
         few |= self.taken < _NEXT_TO_NOTHING
         return np.asarray(np.all(whole | (np.abs(self.off) < close) | few, axis=0))
 
-    def move(self, wall: Wall, bores: dict[int, Array] | None, inverses: dict[int, Array]) -> _Move:
+    def move(self, wall: Wall, bores: dict[int, Array] | None, inverses: dict[int, Array], most: int) -> _Move:
         """The step of all unknowns."""
         work, now = self.work, self.now
         balance = heat_balance(replace(wall, exchanges=[*wall.exchanges, *self.exchanges]), now.temperature, bores)
         samples = len(now.dew)
-        bridges = [bridge for each in self.landings for bridge in each.bridges(now.temperature[each.cells], _BRIDGES)]
+        bridges = [bridge for each in self.landings for bridge in each.bridges(now.temperature[each.cells], most)]
         arms = len(work.arms)
         count = arms + len(bridges)
         columns = np.arange(samples)
@@ -240,16 +245,21 @@ class _Seen:
         able = self._able(mouths, self.falls)
         by_dew = [_sum(more[each]) for each in self.places]
         grown = np.log(np.maximum(able, 1e-9) / np.maximum(self.able, 1e-9)) / _SLIGHT
+        # by the wall at the mouth of each arm
+        warmer = now.temperature + _SLIGHT
+        hotter = self._able(work.mouths(self.looked, warmer, now.dew, now.wet), self.falls)
+        boils = np.log(np.maximum(hotter, 1e-9) / np.maximum(self.able, 1e-9)) / _SLIGHT
         # by the fall in each arm
         retort = work.stream.saturation.pressure(now.dew)
         by_steep = []
         for number, (arm, mouth, each) in enumerate(zip(work.arms, self.mouths, self.places, strict=True)):
-            fall = fall_of(now.steep[number] + _SLIGHT, arm.arm.length)
+            little = np.clip(np.abs(now.last[1 + number]), _SLIGHT, _SECANT)
+            fall = fall_of(now.steep[number] + little, arm.arm.length)
             film, at = work.film(arm, mouth, fall, retort)
             own = HotVapour("vapour", arm.arm.cells, film, at)
-            change = (-own.heat(now.temperature[arm.arm.cells])[0] - self.heat[each]) / _SLIGHT
+            change = (-own.heat(now.temperature[arm.arm.cells])[0] - self.heat[each]) / little
             loads[arm.arm.cells, 2 + number] = change
-            rate = np.log(np.maximum(arm.able(mouth, fall), 1e-9) / np.maximum(self.able[number], 1e-9)) / _SLIGHT
+            rate = np.log(np.maximum(arm.able(mouth, fall), 1e-9) / np.maximum(self.able[number], 1e-9)) / little
             by_steep.append((_sum(change), rate))
         response = Factored(balance, inverses=inverses).each(loads)
         side = np.zeros((samples, 1 + count))
@@ -270,7 +280,7 @@ class _Seen:
             able_now = np.maximum(self.able[number], _NEXT_TO_NOTHING)
 
             def felt(column: int) -> Array:
-                return -_sum(inside * response[cells, column]) / able_now
+                return -_sum(inside * response[cells, column]) / able_now - boils[number] * response[work.arms[number].arm.mouth, column]
 
             row = np.zeros((samples, 1 + count))
             for other in range(1 + count):
@@ -281,13 +291,35 @@ class _Seen:
             load = (self.taken[number] - self.able[number]) / able_now + felt(0)
             row[:, 1 + number] = np.maximum(row[:, 1 + number], _WEAKEST)
             matrix[:, 1 + number], side[:, 1 + number] = row, load
-        unknown = np.linalg.solve(matrix, side[:, :, None])[:, :, 0].T
-        dew = np.clip(unknown[0], -_DEW_STEP, _DEW_STEP)
-        steep = np.clip(unknown[1 : 1 + arms], -_STEEP_STEP, _STEEP_STEP)
-        steep = np.clip(now.steep + steep, 0.0, _STEEPEST) - now.steep
+        at = np.concatenate([now.dew[None], now.steep])
+        least, most = -at, _STEEPEST - at
+        least[0], most[0] = work.stream.room - now.dew, self.highest - now.dew
+        unknown = _within(matrix, side, least, most)
+        turns = unknown[: 1 + arms] * now.last < 0
+        greatest = np.array([_DEW_STEP, *[_STEEP_STEP] * arms])[:, None]
+        now.far = far = np.minimum(now.far * np.where(turns, _SHORTER, _LONGER), greatest)
+        unknown = _within(matrix, side, np.maximum(least, -far), np.minimum(most, far))
+        dew, steep = unknown[0], unknown[1 : 1 + arms]
         limited = np.concatenate([np.ones((1, samples)), dew[None], steep, unknown[1 + arms :]])
+        now.last = np.concatenate([dew[None], steep])
         walls = np.einsum("cks,ks->cs", response, limited)
         return _Move(walls, dew, steep, balance.slopes.bores)
+
+
+def _within(matrix: Array, side: Array, least: Array, most: Array) -> Array:
+    """The solution in which the first few unknowns keep to bounds: one that would not is held there."""
+    matrix, side, count = matrix.copy(), side.copy(), len(least)
+    for _ in range(count):
+        unknown = np.linalg.solve(matrix, side[:, :, None])[:, :, 0].T
+        kept = np.clip(unknown[:count], least, most)
+        row, column = np.nonzero((kept != unknown[:count]).T)
+        if not len(row):
+            break
+        matrix[row, column] = 0.0
+        matrix[row, column, column] = 1.0
+        side[row, column] = kept[column, row]
+    unknown[:count] = np.clip(unknown[:count], least, most)
+    return np.asarray(unknown)
 
 
 def _sum(values: Array) -> Array:
