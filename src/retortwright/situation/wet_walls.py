@@ -35,6 +35,7 @@ _SLIGHT = 1e-3  # K, and of ln, to see slopes by
 _WEAKEST = 0.05  # of what an arm can take, that it takes less for a unit of steepness
 _STEEPEST = 9.0
 _SECANT = 0.2
+_NEAREST = 0.02  # of the longest step of the vapour: no shorter, however often it turned
 _NEXT_TO_NOTHING = 1e-3  # W
 _BRIDGES = 3
 _KEPT = 1  # steps for which the inverse of a dense block serves
@@ -297,7 +298,7 @@ class _Seen:
         unknown = _within(matrix, side, least, most)
         turns = unknown[: 1 + arms] * now.last < 0
         greatest = np.array([_DEW_STEP, *[_STEEP_STEP] * arms])[:, None]
-        now.far = far = np.minimum(now.far * np.where(turns, _SHORTER, _LONGER), greatest)
+        now.far = far = np.clip(now.far * np.where(turns, _SHORTER, _LONGER), _NEAREST * greatest, greatest)
         unknown = _within(matrix, side, np.maximum(least, -far), np.minimum(most, far))
         dew, steep = unknown[0], unknown[1 : 1 + arms]
         limited = np.concatenate([np.ones((1, samples)), dew[None], steep, unknown[1 + arms :]])
@@ -307,8 +308,8 @@ class _Seen:
 
 
 def _within(matrix: Array, side: Array, least: Array, most: Array) -> Array:
-    """The solution in which the first few unknowns keep to bounds: one that would not is held there."""
-    matrix, side, count = matrix.copy(), side.copy(), len(least)
+    """The solution in which the first few unknowns keep to bounds: one that would not is held there, in place."""
+    count = len(least)
     for _ in range(count):
         unknown = np.linalg.solve(matrix, side[:, :, None])[:, :, 0].T
         kept = np.clip(unknown[:count], least, most)
