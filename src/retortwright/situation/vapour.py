@@ -33,7 +33,8 @@ __all__ = ["Looked", "Stream", "Vapour", "VapourWork"]
 
 _NEXT_TO_NOTHING = 1e-3
 _FAINT = 1e-3  # of the pressure in the retort: an arm with less before it gets no vapour
-_HOTTER = 10.0  # K over the dew point, from which a wall boils off all that runs onto it
+_HOTTER = 20.0  # K over the dew point, from which a wall boils off all that runs onto it
+_ROUNDS = 10.0  # times that what comes past a mouth goes through an arm before it, at most
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,16 +225,19 @@ class VapourWork:
                 pressure = np.minimum(np.max(some, axis=0), retort) if some else np.zeros_like(retort)
                 at = stream.saturation.dew(np.maximum(pressure, stream.saturation.faintest))
             latent = stream.saturation.latent_heat(at)
-            lost = 1.0 - self._again(arm, temperature, at, wet)
-            found.append(Mouth(pressure, at, latent, looked.entering * latent / np.maximum(lost, 1e-9)))
+            rounds = self._rounds(arm, temperature, at, wet)
+            found.append(Mouth(pressure, at, latent, looked.entering * latent * rounds))
         return found
 
     @staticmethod
-    def _again(arm: Arm, temperature: Array, dew: Array, wet: NDArray[np.bool_]) -> Array:
-        """The share of what runs out of an arm that boils off again, to go back into it."""
-        if not arm.returns or arm.early:
-            return np.asarray(1.0 * (wet & arm.returns))
-        return np.asarray(wet * np.clip((temperature[arm.mouth] - dew) / _HOTTER, 0.0, 1.0))
+    def _rounds(arm: Arm, temperature: Array, dew: Array, wet: NDArray[np.bool_]) -> Array:
+        """How often what comes past can go through an arm: what runs out of it boils off again where that is hot."""
+        if not arm.returns:
+            return np.ones_like(dew)
+        if arm.early:
+            return np.where(wet, np.inf, 1.0)
+        hotter = np.clip((temperature[arm.mouth] - dew) / _HOTTER, 0.0, 1.0)
+        return np.asarray(1.0 + (_ROUNDS - 1.0) * wet * hotter)
 
     def hot(
         self, mouths: Sequence[Mouth], falls: Sequence[Array], dew: Array, wet: NDArray[np.bool_]

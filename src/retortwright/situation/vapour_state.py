@@ -89,6 +89,8 @@ def vapour_state(
         return start
     walls = Ledger(situation.rig, situation.tables, situation.draws)
     wall = _wall(situation, regime, start.temperature, regime if like is None else like.heat.regime, walls)
+    if walls.missing:
+        return walls.missing[0]
     work = VapourWork(situation.tree, situation.mesh, ways, stream)
     together = started(work, start.temperature, start.like)
     solve_wet(wall, work, together, _ROUGH if situation.rough else _EXACT)

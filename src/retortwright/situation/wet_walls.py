@@ -153,7 +153,7 @@ def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) ->
         before = taken
         taken = stride * taken
         near = np.max(np.abs(found.temperature), axis=0)
-        moving = (near > steps.close) | (np.abs(found.dew) > steps.close) | ~step.fits(steps.off)
+        moving = ~((near < steps.close) & (np.abs(found.dew) < steps.close) & step.fits(steps.off))
         if DEBUG is not None:
             DEBUG(number, active, now, found, step, moving)
         frozen = ~moving & now.wet & (now.dew < own.stream.melts)
