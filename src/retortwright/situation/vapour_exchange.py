@@ -14,7 +14,7 @@ from retortwright.situation.landing import Path
 __all__ = ["Bridge", "HotVapour", "LandingHeat", "StayedHeat"]
 
 _SOFT = 0.5  # K, over which condensation sets in
-_BELOW = 0.5  # K, by which a step goes past the wall on which something would land
+_BELOW = 0.02  # K, by which a step goes past the wall on which something would land
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +57,11 @@ class _Links:
     previous: NDArray[np.intp]  # which that is
     corner: NDArray[np.bool_]
     bends: Array  # by how much the saturated potential rises with temperature, over itself [1/K]
-    above: Array  # logarithm of the potential over the saturated one
+    own: Array  # saturated potential
+    line: Array  # potential
+    following: NDArray[np.intp]  # the next cell on which something lands
+    starts: NDArray[np.bool_]  # whether there is none before
+    weight: Array  # how far between these two
 
 
 def _links_of(path: Path, flow: Array, steep: Array, supply: Array, heights: Array, rise: Array) -> _Links:
@@ -77,14 +81,17 @@ def _links_of(path: Path, flow: Array, steep: Array, supply: Array, heights: Arr
     beside = np.where(last == place[:-1], before, 0.0)
     beside[0] = 0.0
     apart = np.where((last < place[:-1]) & (last > 0), before, 0.0)
-    own = heights[1:] - path.lost
-    bends = rise / np.maximum(own, 1e-30)
-    line = np.empty_like(own)
-    line[-1] = heights[-1]
+    own = np.maximum(heights[1:] - path.lost, 1e-30)
     drop = flow * np.diff(path.resistance, axis=0)
-    line[:-1] = heights[-1] + np.cumsum(drop[:0:-1], axis=0)[::-1]
-    above = np.log(np.clip((line - path.lost) / np.maximum(own, 1e-30), 1e-12, 1.0))
-    return _Links(flow, steep, before, after, beside, apart, np.maximum(last - 1, 0), corner & wet, bends, above)
+    line = heights[-1] + np.concatenate([np.cumsum(drop[:0:-1], axis=0)[::-1], np.zeros((1, flow.shape[1]))])
+    far = len(flow)
+    ahead = np.minimum.accumulate(np.where(path.corners, place, far)[::-1], axis=0)[::-1][1:]
+    whole = path.resistance[ahead, columns] - path.resistance[last, columns]
+    weight = (path.resistance[1:] - path.resistance[last, columns]) / whole
+    return _Links(
+        flow, steep, before, after, beside, apart, np.maximum(last - 1, 0), corner & wet, rise / own, own,
+        line - path.lost, ahead - 1, last == 0, weight,
+    )  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,10 +147,18 @@ class LandingHeat:
         """A step of the walls that goes not too far: where something lands by how the potential would change with
         it, where nothing does not past the wall on which something would."""
         found = self._links(temperature)
-        up = np.where(found.bends > 0.0, np.log1p(np.maximum(found.bends * step, 0.0)) / np.maximum(found.bends, 1e-9), step)
-        level = temperature / (1.0 - found.above / np.maximum(found.bends * temperature, 1e-9)) - temperature
-        down = np.where(found.corner, step, np.where(found.bends > 0.0, np.maximum(step, np.minimum(level, 0.0) - _BELOW), step))
-        return np.clip(np.where(step > 0, np.where(found.corner, up, step), down), -farthest, farthest)
+        bends = np.maximum(found.bends, 1e-9)
+        up = np.where(step > 0.0, np.log1p(np.maximum(bends * step, 0.0)) / bends, step)
+        corner = np.clip(np.where(found.bends > 0.0, up, step), -farthest, farthest)
+        raised = found.own * bends * corner  # potential of those on which something lands
+        columns = np.arange(temperature.shape[1])
+        line = (1.0 - found.weight) * np.where(found.starts, 0.0, raised[found.previous, columns])
+        line += found.weight * raised[found.following, columns]
+        above = np.log(np.clip((found.line + line) / found.own, 1e-12, 1e12))
+        level = temperature / (1.0 - above / (bends * temperature)) - temperature
+        level = np.where(np.abs(above) < 3.0, level, np.sign(above) * farthest)
+        down = np.where(found.bends > 0.0, np.maximum(step, np.minimum(level, 0.0) - _BELOW), step)
+        return np.where(found.corner, corner, np.clip(np.where(step > 0.0, step, down), -farthest, farthest))
 
     def bridges(self, temperature: Array, most: int) -> list[Bridge]:
         """The strongest links over cells on which nothing stays, (samples,) each."""

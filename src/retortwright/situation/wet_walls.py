@@ -30,7 +30,7 @@ __all__ = ["Together", "WetSteps", "finished", "solve_wet", "started"]
 _FARTHEST = 25.0  # K, of a step of a cell on which something lands
 _SHORTEST = 1e-3
 _SHORTER, _LONGER = 0.5, 1.5
-_DEW_STEP, _WALL_STEP, _STEEP_STEP = 25.0, 1500.0, 1.5  # the most at once
+_DEW_STEP, _STEEP_STEP = 25.0, 1.5  # the most at once
 _SLIGHT = 1e-3  # K, and of ln, to see slopes by
 _WEAKEST = 0.05  # of what an arm can take, that it takes less for a unit of steepness
 _STEEPEST = 9.0
@@ -144,15 +144,12 @@ def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) ->
         step = _Seen(own, now)
         found = step.move(part, bores, inverses, _BRIDGES if number < 10 else 4 * _BRIDGES)
         bores = found.bores
-        taken = np.clip(found.temperature, -_WALL_STEP, _WALL_STEP)
-        for each in step.landings:
-            bounded = each.bounded(now.temperature[each.cells], found.temperature[each.cells], _FARTHEST)
-            taken[each.cells] = np.where(np.abs(bounded) < np.abs(taken[each.cells]), bounded, taken[each.cells])
+        taken = found.temperature
         trend = _sum(taken * before) / np.maximum(_sum(before * before), 1e-12)
         stride = np.where(trend < -0.3, np.maximum(stride / 2, 0.2), np.minimum(1.0, 1.5 * stride))
         before = taken
         taken = stride * taken
-        near = np.max(np.abs(found.temperature), axis=0)
+        near = found.size
         moving = ~((near < steps.close) & (np.abs(found.dew) < steps.close) & step.fits(steps.off))
         if DEBUG is not None:
             DEBUG(number, active, now, found, step, moving)
@@ -181,6 +178,7 @@ def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) ->
 @dataclass(frozen=True, slots=True)
 class _Move:
     temperature: Array
+    size: Array
     dew: Array
     steep: Array
     bores: dict[int, Array]
@@ -300,11 +298,21 @@ class _Seen:
         greatest = np.array([_DEW_STEP, *[_STEEP_STEP] * arms])[:, None]
         now.far = far = np.clip(now.far * np.where(turns, _SHORTER, _LONGER), _NEAREST * greatest, greatest)
         unknown = _within(matrix, side, np.maximum(least, -far), np.minimum(most, far))
-        dew, steep = unknown[0], unknown[1 : 1 + arms]
-        limited = np.concatenate([np.ones((1, samples)), dew[None], steep, unknown[1 + arms :]])
-        now.last = np.concatenate([dew[None], steep])
-        walls = np.einsum("cks,ks->cs", response, limited)
-        return _Move(walls, dew, steep, balance.slopes.bores)
+        given = np.concatenate([np.ones((1, samples)), unknown])
+        walls = self._bounded(np.einsum("cks,ks->cs", response, given))
+        seen = self.looked.dew - now.dew + pull * walls[first, columns]
+        given[1] = np.clip(np.where(np.abs(seen) < np.abs(given[1]), seen, given[1]), np.maximum(least, -far)[0], np.minimum(most, far)[0])
+        whole = np.einsum("cks,ks->cs", response, given)
+        now.last = given[1 : 2 + arms]
+        return _Move(self._bounded(whole), np.max(np.abs(whole), axis=0), given[1], given[2 : 2 + arms], balance.slopes.bores)
+
+    def _bounded(self, step: Array) -> Array:
+        """A step of the walls, no farther than is good for what lands on them."""
+        taken, walls = step.copy(), self.now.temperature
+        for each in self.landings:
+            bounded = each.bounded(walls[each.cells], step[each.cells], _FARTHEST)
+            taken[each.cells] = np.where(np.abs(bounded) < np.abs(taken[each.cells]), bounded, taken[each.cells])
+        return taken
 
 
 def _within(matrix: Array, side: Array, least: Array, most: Array) -> Array:
