@@ -261,12 +261,14 @@ class VapourWork:
         share = np.maximum(mouth.pressure / retort - _FAINT, 0.0) / (1.0 - _FAINT)
         return arm.film * arm.area[:, None] * cover * share, at
 
-    def landing(self, looked: Looked, dew: Array) -> list[LandingHeat]:
+    def landing(self, looked: Looked, dew: Array, steered: bool = False) -> list[LandingHeat]:
         """The heat of what lands along the ways."""
         parts = np.bincount(looked.same) / len(looked.same)
         stream, latent = self.stream, self.stream.saturation.latent_heat(dew)
         return [
-            LandingHeat("landing", each.path, stream.supply, float(part), latent, dew, stream.temperature)
+            LandingHeat(
+                "landing", each.path, stream.supply, float(part), latent, dew, stream.temperature, steered
+            )
             for each, part in zip(looked.landings, parts, strict=True)
         ]
 

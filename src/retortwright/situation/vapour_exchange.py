@@ -94,6 +94,16 @@ def _links_of(path: Path, flow: Array, steep: Array, supply: Array, heights: Arr
     )  # fmt: skip
 
 
+def _steered(path: Path, found: _Links, supply: Array) -> _Links:
+    """The same as if something landed on every cell that vapour passes."""
+    wet = (found.flow < supply) & (found.flow > 0.0)
+    before = np.where(wet, 1.0 / np.diff(path.resistance, axis=0), 0.0)
+    after = np.concatenate([before[1:], np.zeros((1, before.shape[1]))])
+    beside = before.copy()
+    beside[0] = 0.0
+    return replace(found, before=before, after=after, beside=beside, apart=np.zeros_like(before), corner=wet)
+
+
 @dataclass(frozen=True, slots=True)
 class LandingHeat:
     """The heat of the vapour that lands along a way: it moves with the temperatures of the walls."""
@@ -105,6 +115,7 @@ class LandingHeat:
     latent: Array  # (samples,) J/mol
     dew: Array  # (samples,) K
     charge: Array  # (samples,) K of the charge that gives so much
+    steered: bool = False  # slopes as if something landed on all cells between: they never lead too far
     last: list[tuple[Path, Array, _Links]] = field(
         default_factory=list
     )  # the last flow found, for which walls
@@ -129,6 +140,8 @@ class LandingHeat:
         heights, rise = self.path.heights(temperature)
         flow = self.path.flow(heights, self.supply)
         found = _links_of(self.path, flow, self.weight * self.latent * rise, self.supply, heights, rise)
+        if self.steered:
+            found = _steered(self.path, found, self.supply)
         self.last[:] = [(self.path, temperature, found)]
         return found
 
@@ -156,8 +169,9 @@ class LandingHeat:
         line += found.weight * raised[found.following, columns]
         above = np.log(np.clip((found.line + line) / found.own, 1e-12, 1e12))
         level = temperature / (1.0 - above / (bends * temperature)) - temperature
+        level = np.minimum(level, 0.0)
         level = np.where(np.abs(above) < 3.0, level, np.sign(above) * farthest)
-        down = np.where(found.bends > 0.0, np.maximum(step, np.minimum(level, 0.0) - _BELOW), step)
+        down = np.where(found.bends > 0.0, np.maximum(step, level - _BELOW), step)
         return np.where(found.corner, corner, np.clip(np.where(step > 0.0, step, down), -farthest, farthest))
 
     def bridges(self, temperature: Array, most: int) -> list[Bridge]:

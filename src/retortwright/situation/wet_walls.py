@@ -35,6 +35,7 @@ _SLIGHT = 1e-3  # K, and of ln, to see slopes by
 _WEAKEST = 0.05  # of what an arm can take, that it takes less for a unit of steepness
 _STEEPEST = 9.0
 _SECANT = 0.2
+_EXACT, _STEERED, _ROUND = 20, 10, 20  # steps with exact slopes, then some that only steer in each round
 _NEAREST = 0.02  # of the longest step of the vapour: no shorter, however often it turned
 _NEXT_TO_NOTHING = 1e-3  # W
 _BRIDGES = 3
@@ -141,7 +142,8 @@ def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) ->
     for number in range(steps.most):
         if number % _KEPT == 0:
             bores, inverses = None, {}
-        step = _Seen(own, now)
+        steered = number >= _EXACT and (number - _EXACT) % _ROUND < _STEERED
+        step = _Seen(own, now, steered)
         found = step.move(part, bores, inverses, _BRIDGES if number < 10 else 4 * _BRIDGES)
         bores = found.bores
         taken = found.temperature
@@ -150,7 +152,7 @@ def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) ->
         before = taken
         taken = stride * taken
         near = found.size
-        moving = ~((near < steps.close) & (np.abs(found.dew) < steps.close) & step.fits(steps.off))
+        moving = ~((near < steps.close) & (np.abs(found.dew) < steps.close) & step.fits(steps.off)) | steered
         if DEBUG is not None:
             DEBUG(number, active, now, found, step, moving)
         frozen = ~moving & now.wet & (now.dew < own.stream.melts)
@@ -187,14 +189,14 @@ class _Move:
 class _Seen:
     """What vapour does at some walls and gives to them."""
 
-    def __init__(self, work: VapourWork, now: Together) -> None:
+    def __init__(self, work: VapourWork, now: Together, steered: bool = False) -> None:
         self.work, self.now = work, now
         self.looked = work.look(now.temperature, now.wet, now.condensed)
         self.mouths = work.mouths(self.looked, now.temperature, now.dew, now.wet)
         self.falls = [fall_of(steep, arm.arm.length) for steep, arm in zip(now.steep, work.arms, strict=True)]
         self.highest = work.stream.saturation.dew(work.stream.over_charge)
         self.hot = work.hot(self.mouths, self.falls, now.dew, now.wet)
-        landing = work.landing(self.looked, now.dew)
+        landing = work.landing(self.looked, now.dew, steered)
         self.landings = landing
         self.exchanges: list[Exchange] = [*landing, self.hot]
         self.landing = np.unique(np.concatenate([each.cells for each in landing]))
@@ -244,10 +246,6 @@ class _Seen:
         able = self._able(mouths, self.falls)
         by_dew = [_sum(more[each]) for each in self.places]
         grown = np.log(np.maximum(able, 1e-9) / np.maximum(self.able, 1e-9)) / _SLIGHT
-        # by the wall at the mouth of each arm
-        warmer = now.temperature + _SLIGHT
-        hotter = self._able(work.mouths(self.looked, warmer, now.dew, now.wet), self.falls)
-        boils = np.log(np.maximum(hotter, 1e-9) / np.maximum(self.able, 1e-9)) / _SLIGHT
         # by the fall in each arm
         retort = work.stream.saturation.pressure(now.dew)
         by_steep = []
@@ -279,7 +277,7 @@ class _Seen:
             able_now = np.maximum(self.able[number], _NEXT_TO_NOTHING)
 
             def felt(column: int) -> Array:
-                return -_sum(inside * response[cells, column]) / able_now - boils[number] * response[work.arms[number].arm.mouth, column]
+                return -_sum(inside * response[cells, column]) / able_now
 
             row = np.zeros((samples, 1 + count))
             for other in range(1 + count):
