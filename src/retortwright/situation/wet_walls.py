@@ -287,7 +287,10 @@ class _Seen:
             row[:, 1 + number] -= change / able_now - rate
             load = (self.taken[number] - self.able[number]) / able_now + felt(0)
             row[:, 1 + number] = np.maximum(row[:, 1 + number], _WEAKEST)
-            matrix[:, 1 + number], side[:, 1 + number] = row, load
+            full = load <= -now.steep[number] * row[:, 1 + number]
+            row[full] = 0.0
+            row[full, 1 + number] = 1.0
+            matrix[:, 1 + number], side[:, 1 + number] = row, np.where(full, -now.steep[number], load)
         at = np.concatenate([now.dew[None], now.steep])
         least, most = -at, _STEEPEST - at
         least[0], most[0] = work.stream.room - now.dew, self.highest - now.dew
