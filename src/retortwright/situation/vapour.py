@@ -34,7 +34,8 @@ __all__ = ["Looked", "Stream", "Vapour", "VapourWork"]
 _NEXT_TO_NOTHING = 1e-3
 _FAINT = 1e-3  # of the pressure in the retort: an arm with less before it gets no vapour
 _HOTTER = 20.0  # K over the dew point, from which a wall boils off all that runs onto it
-_ROUNDS = 10.0  # times that what comes past a mouth goes through an arm before it, at most
+_NO_END = 1e9
+_ROUNDS = 1.0  # times that what comes past a mouth goes through an arm before it, at most
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,11 +214,11 @@ class VapourWork:
         passing[: way.crest] = np.cumsum(own[::-1], axis=0)[::-1]
         return passing
 
-    def mouths(self, looked: Looked, temperature: Array, dew: Array, wet: NDArray[np.bool_]) -> list[Mouth]:
+    def mouths(self, looked: Looked, dew: Array, rounds: Array) -> list[Mouth]:
         """The vapour before each arm at a dew point in the retort: that, or what is left of it along the way."""
         stream = self.stream
         retort, found = stream.saturation.pressure(dew), []
-        for arm in self.ways.arms:
+        for arm, often in zip(self.ways.arms, rounds, strict=True):
             pressure, at = retort, dew
             if not arm.early:
                 along = [each.along[each.cells == arm.mouth] for each in looked.landings]
@@ -225,19 +226,20 @@ class VapourWork:
                 pressure = np.minimum(np.max(some, axis=0), retort) if some else np.zeros_like(retort)
                 at = stream.saturation.dew(np.maximum(pressure, stream.saturation.faintest))
             latent = stream.saturation.latent_heat(at)
-            rounds = self._rounds(arm, temperature, at, wet)
-            found.append(Mouth(pressure, at, latent, looked.entering * latent * rounds))
+            found.append(Mouth(pressure, at, latent, looked.entering * latent * often))
         return found
 
-    @staticmethod
-    def _rounds(arm: Arm, temperature: Array, dew: Array, wet: NDArray[np.bool_]) -> Array:
-        """How often what comes past can go through an arm: what runs out of it boils off again where that is hot."""
-        if not arm.returns:
-            return np.ones_like(dew)
-        if arm.early:
-            return np.where(wet, np.inf, 1.0)
-        hotter = np.clip((temperature[arm.mouth] - dew) / _HOTTER, 0.0, 1.0)
-        return np.asarray(1.0 + (_ROUNDS - 1.0) * wet * hotter)
+    def rounds(self, mouths: Sequence[Mouth], temperature: Array, wet: NDArray[np.bool_]) -> Array:
+        """How often what comes past can go through each arm, (arms, samples): what runs out of it boils off again
+        where it is hot before it."""
+        found = np.ones((len(mouths), len(wet)))
+        for number, (arm, mouth) in enumerate(zip(self.ways.arms, mouths, strict=True)):
+            if arm.returns and arm.early:
+                found[number] = np.where(wet, _NO_END, 1.0)
+            elif arm.returns:
+                hotter = np.clip((temperature[arm.mouth] - mouth.dew) / _HOTTER, 0.0, 1.0)
+                found[number] = 1.0 + (_ROUNDS - 1.0) * wet * hotter
+        return found
 
     def hot(
         self, mouths: Sequence[Mouth], falls: Sequence[Array], dew: Array, wet: NDArray[np.bool_]

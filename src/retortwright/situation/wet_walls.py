@@ -35,6 +35,7 @@ _SLIGHT = 1e-3  # K, and of ln, to see slopes by
 _WEAKEST = 0.05  # of what an arm can take, that it takes less for a unit of steepness
 _STEEPEST = 9.0
 _SECANT = 0.2
+_OFTEN, _LAGS, _NEARLY = 1e9, 0.3, 0.01
 _EXACT, _STEERED, _ROUND = 20, 10, 20  # steps with exact slopes, then some that only steer in each round
 _NEAREST = 0.02  # of the longest step of the vapour: no shorter, however often it turned
 _NEXT_TO_NOTHING = 1e-3  # W
@@ -60,6 +61,7 @@ class Together:
     temperature: Array  # (cells, samples) K
     dew: Array  # K in the retort
     steep: Array  # (arms, samples) ln(1 + fall * length)
+    rounds: Array  # (arms, samples) how often what comes past goes through each arm at most
     wet: NDArray[np.bool_]  # whether what condenses is liquid and runs back
     condensed: Array  # (covered cells, samples) mol/s that run back
     far: Array  # (1 + arms, samples) how far the dew point [K] and the steepness of each arm may go in a step
@@ -91,10 +93,11 @@ def started(work: VapourWork, temperature: Array, like: Together | None = None) 
     dew = work.look(filled, wet, condensed).dew if like is None else like.dew
     alike = like is not None and like.steep.shape == (count, samples)
     steep = like.steep.copy() if like is not None and alike else np.zeros((count, samples))
+    rounds = np.array([np.where(arm.arm.early, _OFTEN, 1.0 + 0.0 * dew) for arm in work.arms]).reshape(count, samples)
     far = np.full((1 + count, samples), _STEEP_STEP)
     far[0] = _DEW_STEP
     return Together(
-        filled, dew.copy(), steep, wet, condensed, far, np.zeros_like(far), known,
+        filled, dew.copy(), steep, rounds, wet, condensed, far, np.zeros_like(far), known,
         np.zeros(samples, dtype=bool), np.zeros(samples, dtype=np.intp),
     )  # fmt: skip
 
@@ -150,20 +153,22 @@ def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) ->
         trend = _sum(taken * before) / np.maximum(_sum(before * before), 1e-12)
         stride = np.where(trend < -0.3, np.maximum(stride / 2, 0.2), np.minimum(1.0, 1.5 * stride))
         before = taken
-        taken = stride * taken
         near = found.size
         moving = ~((near < steps.close) & (np.abs(found.dew) < steps.close) & step.fits(steps.off)) | steered
         if DEBUG is not None:
             DEBUG(number, active, now, found, step, moving)
-        frozen = ~moving & now.wet & (now.dew < own.stream.melts)
-        now.temperature = np.clip(now.temperature + taken, low, high)
-        now.dew = np.clip(now.dew + stride * found.dew, low, own.stream.saturation.dew(own.stream.over_charge))
-        now.steep = np.clip(now.steep + stride * found.steep, 0.0, _STEEPEST)
-        now.condensed = step.condensed
-        now.steps = now.steps + 1
+        moving &= ~now.rested
+        frozen = ~moving & ~now.rested & now.wet & (now.dew < own.stream.melts)
+        going = ~now.rested * stride
+        now.temperature = np.clip(now.temperature + going * found.temperature, low, high)
+        now.dew = np.clip(now.dew + going * found.dew, low, step.highest)
+        now.steep = np.clip(now.steep + going * found.steep, 0.0, _STEEPEST)
+        now.rounds = np.where(now.rested, now.rounds, step.rounds)
+        now.condensed = np.where(now.rested, now.condensed, step.condensed)
+        now.steps = now.steps + ~now.rested
         now.wet = now.wet & ~frozen
-        moving |= frozen
-        now.rested = ~moving
+        now.rested = ~(moving | frozen)
+        moving = ~now.rested
         if not np.any(moving):
             break
         if np.mean(moving) < 0.7:
@@ -192,7 +197,12 @@ class _Seen:
     def __init__(self, work: VapourWork, now: Together, steered: bool = False) -> None:
         self.work, self.now = work, now
         self.looked = work.look(now.temperature, now.wet, now.condensed)
-        self.mouths = work.mouths(self.looked, now.temperature, now.dew, now.wet)
+        mouths = work.mouths(self.looked, now.dew, now.rounds)
+        rounds = work.rounds(mouths, now.temperature, now.wet)
+        early = np.array([arm.arm.early for arm in work.arms], dtype=bool)[:, None]
+        self.rounds = np.where(early, rounds, now.rounds + _LAGS * (rounds - now.rounds))
+        self.strays = np.any(np.abs(rounds - self.rounds) > _NEARLY * self.rounds, axis=0)
+        self.mouths = work.mouths(self.looked, now.dew, self.rounds)
         self.falls = [fall_of(steep, arm.arm.length) for steep, arm in zip(now.steep, work.arms, strict=True)]
         self.highest = work.stream.saturation.dew(work.stream.over_charge)
         self.hot = work.hot(self.mouths, self.falls, now.dew, now.wet)
@@ -217,7 +227,7 @@ class _Seen:
         whole = (self.now.steep == 0.0) & (self.off <= close)
         few = np.abs(self.taken - self.able) < _NEXT_TO_NOTHING
         few |= self.taken < _NEXT_TO_NOTHING
-        return np.asarray(np.all(whole | (np.abs(self.off) < close) | few, axis=0))
+        return np.asarray(np.all(whole | (np.abs(self.off) < close) | few, axis=0) & ~self.strays)
 
     def move(self, wall: Wall, bores: dict[int, Array] | None, inverses: dict[int, Array], most: int) -> _Move:
         """The step of all unknowns."""
@@ -238,7 +248,7 @@ class _Seen:
             loads[bridge.far, 2 + arms + number, columns] = 1.0
         # by the dew point
         later = now.dew + _SLIGHT
-        mouths = work.mouths(self.looked, now.temperature, later, now.wet)
+        mouths = work.mouths(self.looked, later, self.rounds)
         hot = work.hot(mouths, self.falls, later, now.wet)
         more = (-hot.heat(now.temperature[work.covered])[0] - self.heat) / _SLIGHT
         loads[work.covered, 1] = more
