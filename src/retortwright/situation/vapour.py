@@ -35,7 +35,7 @@ _NEXT_TO_NOTHING = 1e-3
 _FAINT = 1e-3  # of the pressure in the retort: an arm with less before it gets no vapour
 _HOTTER = 20.0  # K over the dew point, from which a wall boils off all that runs onto it
 _NO_END = 1e9
-_ROUNDS = 1.0  # times that what comes past a mouth goes through an arm before it, at most
+_ROUNDS = 10.0  # times that what comes past a mouth goes through an arm before it, at most
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,6 +35,7 @@ _SLIGHT = 1e-3  # K, and of ln, to see slopes by
 _WEAKEST = 0.05  # of what an arm can take, that it takes less for a unit of steepness
 _STEEPEST = 9.0
 _SECANT = 0.2
+_LAST = 80  # steps, after which limits of each cell shrink whenever it turns back
 _OFTEN, _LAGS, _NEARLY = 1e9, 0.3, 0.01
 _EXACT, _STEERED, _ROUND = 20, 10, 20  # steps with exact slopes, then some that only steer in each round
 _NEAREST = 0.02  # of the longest step of the vapour: no shorter, however often it turned
@@ -142,19 +143,27 @@ def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) ->
     low, high = (each[active] for each in _bounds(wall, work))
     bores, inverses = None, {}
     before, stride = np.zeros_like(now.temperature), np.ones(len(active))
+    limit = np.full(now.temperature.shape, 5.0)
     for number in range(steps.most):
         if number % _KEPT == 0:
             bores, inverses = None, {}
-        steered = number >= _EXACT and (number - _EXACT) % _ROUND < _STEERED
+        steered = number >= _EXACT and (number - _EXACT) % _ROUND < _STEERED or number >= _LAST
         step = _Seen(own, now, steered)
         found = step.move(part, bores, inverses, _BRIDGES if number < 10 else 4 * _BRIDGES)
         bores = found.bores
         taken = found.temperature
+        if number >= _LAST:
+            turned = taken[step.landing] * before[step.landing] < 0
+            far = limit[step.landing] * np.where(turned, _SHORTER, 1.3)
+            limit[step.landing] = far = np.clip(far, _SHORTEST, _FARTHEST)
+            taken[step.landing] = np.clip(taken[step.landing], -far, far)
+            rest = np.delete(found.whole, step.landing, axis=0)
+            found.size[:] = np.maximum(np.max(np.abs(taken[step.landing]), axis=0) / 5, np.max(np.abs(rest), axis=0))
         trend = _sum(taken * before) / np.maximum(_sum(before * before), 1e-12)
         stride = np.where(trend < -0.3, np.maximum(stride / 2, 0.2), np.minimum(1.0, 1.5 * stride))
         before = taken
         near = found.size
-        moving = ~((near < steps.close) & (np.abs(found.dew) < steps.close) & step.fits(steps.off)) | steered
+        moving = ~((near < steps.close) & (np.abs(found.dew) < steps.close) & step.fits(steps.off)) | (steered and number < _LAST)
         if DEBUG is not None:
             DEBUG(number, active, now, found, step, moving)
         moving &= ~now.rested
@@ -175,7 +184,7 @@ def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) ->
             start.put(active, now)
             keep = np.flatnonzero(moving)
             part, own, now, before = part.picked(moving), own.part(keep), now.part(keep), before[:, keep]
-            stride = stride[keep]
+            stride, limit = stride[keep], limit[:, keep]
             active, low, high = active[keep], low[keep], high[keep]
             bores = {n: full[keep] for n, full in bores.items()}
             inverses = {n: full[keep] for n, full in inverses.items()}
@@ -186,6 +195,7 @@ def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) ->
 class _Move:
     temperature: Array
     size: Array
+    whole: Array
     dew: Array
     steep: Array
     bores: dict[int, Array]
@@ -315,7 +325,7 @@ class _Seen:
         given[1] = np.clip(np.where(np.abs(seen) < np.abs(given[1]), seen, given[1]), np.maximum(least, -far)[0], np.minimum(most, far)[0])
         whole = np.einsum("cks,ks->cs", response, given)
         now.last = given[1 : 2 + arms]
-        return _Move(self._bounded(whole), np.max(np.abs(whole), axis=0), given[1], given[2 : 2 + arms], balance.slopes.bores)
+        return _Move(self._bounded(whole), np.max(np.abs(whole), axis=0), whole, given[1], given[2 : 2 + arms], balance.slopes.bores)
 
     def _bounded(self, step: Array) -> Array:
         """A step of the walls, no farther than is good for what lands on them."""
