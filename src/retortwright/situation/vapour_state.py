@@ -31,7 +31,8 @@ from retortwright.situation.vapour import Stream, Vapour, VapourWork
 from retortwright.situation.vapour_exchange import LandingHeat
 from retortwright.situation.vapour_ways import ways_of
 from retortwright.situation.wall import Wall, wall_of
-from retortwright.situation.wet_walls import Together, WetSteps, finished, solve_wet, started
+from retortwright.situation.vapour_together import Together, finished, started
+from retortwright.situation.wet_walls import WetSteps, solve_wet
 
 if TYPE_CHECKING:
     from retortwright.situation.situation import Situation
