@@ -129,7 +129,7 @@ def landing_on(
     supply: Array,
     over_charge: Array,
     beside: Array | float = 0.0,
-    wet: Array | bool = True,
+    wet: NDArray[np.bool_] | bool = True,
     bends: NDArray[np.bool_] | None = None,
 ) -> Landing:
     """The landing along a way.
@@ -168,9 +168,7 @@ def landing_on(
     pull = found.pull / np.maximum(_coefficient(middle * pressure) * pressure, _NOTHING)
     first = path.cells[np.maximum(found.first - 1, 0)]
     cells = way.cells[:far]
-    return Landing(
-        cells, flow - after, after, along, found.entering, pressure, found.most, path, first, pull
-    )
+    return Landing(cells, flow - after, after, along, found.entering, pressure, found.most, path, first, pull)
 
 
 @dataclass(frozen=True, slots=True)

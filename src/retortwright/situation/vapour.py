@@ -53,7 +53,7 @@ class Stream:
     gas: VapourGas
     saturation: Saturation
 
-    def part(self, columns: slice | list[int]) -> Stream:
+    def part(self, columns: slice | list[int] | NDArray[np.intp]) -> Stream:
         """That of some samples."""
         return replace(
             self,
@@ -253,7 +253,9 @@ class VapourWork:
         film[self.place[back]] = self.stream.film * area[:, None] * wet
         retort = self.stream.saturation.pressure(dew)
         for arm, mouth, fall in zip(self.arms, mouths, falls, strict=True):
-            film[self.place[arm.arm.cells]], at[self.place[arm.arm.cells]] = self.film(arm, mouth, fall, retort)
+            film[self.place[arm.arm.cells]], at[self.place[arm.arm.cells]] = self.film(
+                arm, mouth, fall, retort
+            )
         return HotVapour("vapour", self.covered, film, at)
 
     @staticmethod

@@ -29,9 +29,9 @@ from retortwright.situation.takers import molar
 from retortwright.situation.timing import is_hot
 from retortwright.situation.vapour import Stream, Vapour, VapourWork
 from retortwright.situation.vapour_exchange import LandingHeat
+from retortwright.situation.vapour_together import Together, finished, started
 from retortwright.situation.vapour_ways import ways_of
 from retortwright.situation.wall import Wall, wall_of
-from retortwright.situation.vapour_together import Together, finished, started
 from retortwright.situation.wet_walls import WetSteps, solve_wet
 
 if TYPE_CHECKING:

@@ -24,7 +24,10 @@ __all__ = ["FARTHEST", "Move", "StepWork"]
 FARTHEST = 25.0  # K, of a step of a cell on which something lands
 _SHORTER, _LONGER = 0.5, 1.5
 _NEAREST = 0.02  # of the longest step of the vapour: no shorter, however often it turned
-_SLIGHT, _SECANT = 1e-3, 0.2  # K and of steepness, to see slopes by: as far as the last step went, within these
+_SLIGHT, _SECANT = (
+    1e-3,
+    0.2,
+)  # K and of steepness, to see slopes by: as far as the last step went, within these
 _STEEPEST = 9.0  # ln(1 + fall * length)
 _WEAKEST = 0.05  # of what an arm can take, that it takes less for a unit of steepness
 _LEAST = 1e-9  # W
@@ -112,7 +115,9 @@ class StepWork:
         given = np.concatenate([np.ones((1, self.samples)), _within(matrix, side, least, most)])
         walls = self._bounded(np.einsum("cks,ks->cs", response, given))
         looked = self.seen.looked
-        follows = looked.dew - now.dew + looked.pull * walls[looked.first, self.columns]  # of the walls as they go
+        follows = (
+            looked.dew - now.dew + looked.pull * walls[looked.first, self.columns]
+        )  # of the walls as they go
         dew = np.where(np.abs(follows) < np.abs(given[1]), follows, given[1])
         given[1] = np.clip(dew, least[0], most[0])
         whole = np.einsum("cks,ks->cs", response, given)
@@ -157,7 +162,9 @@ class StepWork:
         taken, walls = step.copy(), self.now.temperature
         for each in self.seen.landings:
             bounded = each.bounded(walls[each.cells], step[each.cells], FARTHEST)
-            taken[each.cells] = np.where(np.abs(bounded) < np.abs(taken[each.cells]), bounded, taken[each.cells])
+            taken[each.cells] = np.where(
+                np.abs(bounded) < np.abs(taken[each.cells]), bounded, taken[each.cells]
+            )
         return taken
 
 

@@ -16,7 +16,10 @@ from retortwright.situation.vapour_arms import Mouth, fall_of
 
 __all__ = ["DEW_STEP", "NEXT_TO_NOTHING", "STEEP_STEP", "Seen", "Together", "added", "finished", "started"]
 
-DEW_STEP, STEEP_STEP = 25.0, 1.5  # K and 1: the most at once of the dew point, of how steeply pressure falls off
+DEW_STEP, STEEP_STEP = (
+    25.0,
+    1.5,
+)  # K and 1: the most at once of the dew point, of how steeply pressure falls off
 NEXT_TO_NOTHING = 1e-3  # W
 _LAGS, _NEARLY = 0.3, 0.01  # of the way that rounds through an arm go in a step, and what may be left of it
 
@@ -72,7 +75,9 @@ def finished(work: VapourWork, together: Together) -> tuple[Vapour, list[Exchang
     looked, names = seen.looked, [arm.arm.name for arm in work.arms]
     stream, dew = work.stream, together.dew
     pressure = np.minimum(stream.saturation.pressure(dew), stream.over_charge)
-    reaches = [arm.reach(*each) for arm, *each in zip(work.arms, seen.mouths, seen.falls, strict=True)]
+    reaches = [
+        arm.reach(mouth, fall) for arm, mouth, fall in zip(work.arms, seen.mouths, seen.falls, strict=True)
+    ]
     vapour = Vapour(
         stream, work.ways, looked.landings, looked.same, looked.entering, looked.most, pressure, dew,
         stream.saturation.latent_heat(dew),

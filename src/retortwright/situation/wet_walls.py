@@ -24,9 +24,13 @@ from retortwright.situation.wall import Wall
 
 __all__ = ["WetSteps", "solve_wet"]
 
-_BRIDGES, _FEW_STEPS, _MANY_BRIDGES = 3, 10, 12  # links over dry stretches at first, up to which step, and then
+_BRIDGES, _FEW_STEPS, _MANY_BRIDGES = (
+    3,
+    10,
+    12,
+)  # links over dry stretches at first, up to which step, and then
 _EXACT, _STEERED, _ROUND = 20, 10, 20  # steps with exact slopes, then some that only steer in each round
-_LAST = 80  # steps, after which each cell on which something lands has its own limit
+_LAST = 40  # steps, after which each cell on which something lands has its own limit
 _LIMIT, _SHORTEST = 5.0, 1e-3  # K, of these at first and at least
 _SHORTER, _LONGER = 0.5, 1.3
 _HARDLY = 5.0  # times what others may still move, of cells which take what lands from each other
@@ -118,7 +122,8 @@ class _Course:
         self.limit[landing] = far
         move.walls[landing] = np.clip(move.walls[landing], -far, far)
         rest = np.delete(move.whole, landing, axis=0)
-        return np.maximum(np.max(np.abs(move.walls[landing]), axis=0) / _HARDLY, np.max(np.abs(rest), axis=0))
+        least = np.max(np.abs(move.walls[landing]), axis=0) / _HARDLY
+        return np.asarray(np.maximum(least, np.max(np.abs(rest), axis=0)))
 
     def _take(self, move: Move, seen: Seen, rests: NDArray[np.bool_]) -> None:
         """Take a step in the samples that are not at rest; frost is tried where liquid does not agree."""
