@@ -30,11 +30,12 @@ _BRIDGES, _FEW_STEPS, _MANY_BRIDGES = (
     12,
 )  # links over dry stretches at first, up to which step, and then
 _EXACT, _STEERED, _ROUND = 20, 10, 20  # steps with exact slopes, then some that only steer in each round
-_LAST = 40  # steps, after which each cell on which something lands has its own limit
+_LAST = 80  # steps, after which each cell on which something lands has its own limit
 _LIMIT, _SHORTEST = 5.0, 1e-3  # K, of these at first and at least
 _SHORTER, _LONGER = 0.5, 1.3
 _HARDLY = 5.0  # times what others may still move, of cells which take what lands from each other
 _SWINGS, _SHORT = -0.3, 0.2  # trend of steps below which they are halved, and the least share of one
+_CREEPS, _MOST_CREEP, _NEAR = 0.8, 0.97, 1.0  # trend of steps that is drawn out, and how small [K] steps are then
 _FEW = 0.7  # share of samples that still move, below which the others are laid aside
 _HOLDS = ("room", "chamber", "holds", "bath", "inlet")  # what temperatures are called that surroundings hold
 _BEYOND, _HOTTEST = 30.0, 2600.0  # K
@@ -88,6 +89,7 @@ class _Course:
         self.wall, self.work, self.now, self.low, self.high = wall, work, now, low, high
         self.before = np.zeros_like(now.temperature)
         self.stride = np.ones(len(now.dew))
+        self.share = self.stride
         self.limit = np.full(now.temperature.shape, _LIMIT)
 
     def pick(self, keep: NDArray[np.bool_]) -> None:
@@ -110,7 +112,10 @@ class _Course:
         trend = added(move.walls * self.before) / np.maximum(added(self.before * self.before), 1e-12)
         longer = np.minimum(1.0, 1.5 * self.stride)
         self.stride = np.where(trend < _SWINGS, np.maximum(self.stride / 2, _SHORT), longer)
-        self.before = move.walls
+        creeps = (steered and not last) & (trend > _CREEPS) & (near < _NEAR)
+        drawn = 1.0 / (1.0 - np.clip(trend, 0.0, _MOST_CREEP))
+        self.share = np.where(creeps, drawn, self.stride)
+        self.before = np.where(creeps, 0.0, move.walls)
         rests = (near < steps.close) & (np.abs(move.dew) < steps.close) & seen.fits(steps.off)
         rests &= last or not steered
         self._take(move, seen, rests)
@@ -128,7 +133,7 @@ class _Course:
     def _take(self, move: Move, seen: Seen, rests: NDArray[np.bool_]) -> None:
         """Take a step in the samples that are not at rest; frost is tried where liquid does not agree."""
         now, melts = self.now, self.work.stream.melts
-        going = ~now.rested * self.stride
+        going = ~now.rested * self.share
         frost = rests & ~now.rested & now.wet & (now.dew < melts)
         now.temperature = np.clip(now.temperature + going * move.walls, self.low, self.high)
         now.dew = np.clip(now.dew + going * move.dew, self.low, seen.highest)
