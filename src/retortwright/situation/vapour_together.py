@@ -21,6 +21,7 @@ DEW_STEP, STEEP_STEP = (
     1.5,
 )  # K and 1: the most at once of the dew point, of how steeply pressure falls off
 NEXT_TO_NOTHING = 1e-3  # W
+_AT_ONCE = 8  # steps, in which rounds through an arm follow at once
 _LAGS, _NEARLY = 0.3, 0.01  # of the way that rounds through an arm go in a step, and what may be left of it
 
 
@@ -99,9 +100,8 @@ class Seen:
         self.looked = work.look(now.temperature, now.wet, now.condensed)
         mouths = work.mouths(self.looked, now.dew, now.rounds)
         rounds = work.rounds(mouths, now.temperature, now.wet)
-        early = np.array([arm.arm.early for arm in work.arms], dtype=bool)[:, None]
+        early = np.array([arm.arm.early for arm in work.arms], dtype=bool)[:, None] | (now.steps < _AT_ONCE)
         self.rounds = np.where(early, rounds, now.rounds + _LAGS * (rounds - now.rounds))
-        self.strays = np.any(np.abs(rounds - self.rounds) > _NEARLY * self.rounds, axis=0)
         self.mouths = work.mouths(self.looked, now.dew, self.rounds)
         self.falls = [fall_of(steep, arm.arm.length) for steep, arm in zip(now.steep, work.arms, strict=True)]
         self.highest = work.stream.saturation.dew(work.stream.over_charge)
@@ -116,6 +116,8 @@ class Seen:
         self.places = [work.place[arm.arm.cells] for arm in work.arms]
         self.taken = np.array([added(self.heat[each]) for each in self.places]).reshape(now.steep.shape)
         self.able = self.able_at(self.mouths, self.falls)
+        strays = (np.abs(rounds - self.rounds) > _NEARLY * self.rounds) & (self.taken > NEXT_TO_NOTHING)
+        self.strays = np.any(strays, axis=0)
         self.off = np.log(np.maximum(self.taken, 1e-9) / np.maximum(self.able, 1e-9))
 
     def able_at(self, mouths: Sequence[Mouth], falls: Sequence[Array]) -> Array:
