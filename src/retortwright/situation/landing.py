@@ -129,7 +129,7 @@ def landing_on(
     supply: Array,
     over_charge: Array,
     beside: Array | float = 0.0,
-    wet: NDArray[np.bool_] | bool = True,
+    wet: Array | NDArray[np.bool_] | bool = True,
     bends: NDArray[np.bool_] | None = None,
 ) -> Landing:
     """The landing along a way.

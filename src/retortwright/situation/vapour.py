@@ -137,6 +137,18 @@ class VapourWork:
         made.arms = [arm.part(some) for arm in self.arms]
         return made
 
+    def keep(self, some: NDArray[np.intp], part: VapourWork) -> None:
+        """Remember what was learnt with some of the samples."""
+        for key, known in part.bends.items():
+            self.bends[key][:, some] = known
+        self.apart |= part.apart
+
+    def remember(self, bends: Mapping[int, NDArray[np.bool_]]) -> None:
+        """Begin with where potentials bent in a picture much like it."""
+        for key, known in bends.items():
+            if key in self.bends and self.bends[key].shape == known.shape:
+                self.bends[key] = known.copy()
+
     def _shared(self) -> Array:
         """The part of all the vapour that goes through each cell, where it is shared evenly."""
         count = np.zeros(len(self.mesh.start))

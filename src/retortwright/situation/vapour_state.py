@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -51,6 +51,7 @@ class VapourState:
     heat: HeatPicture
     exchanges: tuple[Exchange, ...]
     reached: Together  # where the steps came to: a start for a picture much like it
+    bends: Mapping[int, NDArray[np.bool_]]  # and where the potential bends along each way
 
     @property
     def stayed(self) -> tuple[Exchange, ...]:
@@ -93,6 +94,8 @@ def vapour_state(
     if walls.missing:
         return walls.missing[0]
     work = VapourWork(situation.tree, situation.mesh, ways, stream)
+    if like is not None:
+        work.remember(like.bends)
     together = started(work, start.temperature, start.like)
     solve_wet(wall, work, together, _ROUGH if situation.rough else _EXACT)
     vapour, exchanges = finished(work, together)
@@ -101,11 +104,16 @@ def vapour_state(
     if lost:
         says = f"wall and vapour do not settle together in {lost} of {len(vapour.settled)} samples"
         ledger.missing.append(Missing("vapour", says))
-    return _agreed(heat, vapour, exchanges, together, ledger)
+    return _agreed(heat, vapour, exchanges, together, work, ledger)
 
 
 def _agreed(
-    last: HeatPicture, vapour: Vapour, exchanges: Sequence[Exchange], together: Together, ledger: Ledger
+    last: HeatPicture,
+    vapour: Vapour,
+    exchanges: Sequence[Exchange],
+    together: Together,
+    work: VapourWork,
+    ledger: Ledger,
 ) -> VapourState:
     """The pictures, with all that stands behind them."""
     inputs = {belief.name: belief for belief in (*last.inputs, *ledger.used.values())}
@@ -114,7 +122,7 @@ def _agreed(
     whole = tuple(inputs[name] for name in sorted(inputs))
     vapour = replace(vapour, inputs=whole, cites=cites, missing=missing)
     heat = replace(last, inputs=whole, cites=cites, missing=missing)
-    return VapourState(vapour, heat, tuple(exchanges), together)
+    return VapourState(vapour, heat, tuple(exchanges), together, work.bends)
 
 
 @dataclass(frozen=True, slots=True)

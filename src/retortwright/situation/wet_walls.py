@@ -35,7 +35,11 @@ _LIMIT, _SHORTEST = 5.0, 1e-3  # K, of these at first and at least
 _SHORTER, _LONGER = 0.5, 1.3
 _HARDLY = 5.0  # times what others may still move, of cells which take what lands from each other
 _SWINGS, _SHORT = -0.3, 0.2  # trend of steps below which they are halved, and the least share of one
-_CREEPS, _MOST_CREEP, _NEAR = 0.8, 0.97, 1.0  # trend of steps that is drawn out, and how small [K] steps are then
+_CREEPS, _MOST_CREEP, _NEAR = (
+    0.8,
+    0.97,
+    1.0,
+)  # trend of steps that is drawn out, and how small [K] steps are then
 _FEW = 0.7  # share of samples that still move, below which the others are laid aside
 _HOLDS = ("room", "chamber", "holds", "bath", "inlet")  # what temperatures are called that surroundings hold
 _BEYOND, _HOTTEST = 30.0, 2600.0  # K
@@ -77,9 +81,11 @@ def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) ->
             break
         if np.mean(moving) < _FEW:
             start.put(active, course.now)
+            work.keep(active, course.work)
             active = active[moving]
             course.pick(moving)
     start.put(active, course.now)
+    work.keep(active, course.work)
 
 
 class _Course:
