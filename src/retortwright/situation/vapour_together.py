@@ -14,7 +14,7 @@ from retortwright.situation.exchange import Exchange
 from retortwright.situation.vapour import Vapour, VapourWork
 from retortwright.situation.vapour_arms import Mouth, fall_of
 
-__all__ = ["DEW_STEP", "NEXT_TO_NOTHING", "STEEP_STEP", "Seen", "Together", "added", "finished", "started"]
+__all__ = ["DEW_STEP", "NEXT_TO_NOTHING", "STEEP_STEP", "Seen", "Together", "added", "finished", "hotter", "started"]
 
 DEW_STEP, STEEP_STEP = (
     25.0,
@@ -68,6 +68,14 @@ def started(work: VapourWork, temperature: Array, like: Together | None = None) 
         filled, dew.copy(), steep, rounds, wet, condensed, far, np.zeros_like(far), known,
         np.zeros(samples, dtype=bool), np.zeros(samples, dtype=np.intp),
     )  # fmt: skip
+
+
+def hotter(work: VapourWork, together: Together) -> Together:
+    """Another start: every wall that vapour can reach as hot as it can make it."""
+    walls, hot = together.temperature.copy(), work.stream.saturation.dew(work.stream.over_charge)
+    reached = np.unique(np.concatenate([work.covered, *(way.cells for way in work.ways.ways)]))
+    walls[reached] = np.fmax(walls[reached], hot)
+    return started(work, walls)
 
 
 def finished(work: VapourWork, together: Together) -> tuple[Vapour, list[Exchange]]:

@@ -19,7 +19,7 @@ from retortwright.ground.arrays import Array
 from retortwright.situation.exchange import FullPower
 from retortwright.situation.vapour import VapourWork
 from retortwright.situation.vapour_step import FARTHEST, Move, StepWork
-from retortwright.situation.vapour_together import Seen, Together, added
+from retortwright.situation.vapour_together import Seen, Together, added, hotter
 from retortwright.situation.wall import Wall
 
 __all__ = ["WetSteps", "solve_wet"]
@@ -68,7 +68,22 @@ def _bounds(wall: Wall, work: VapourWork) -> tuple[Array, Array]:
 
 
 def solve_wet(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) -> None:
-    """Steps from a start until every sample has come to rest, or the steps run out; the start is kept up to date."""
+    """Steps from a start until every sample has come to rest, or the steps run out; the start is kept up to date.
+
+    Samples that do not come to rest are tried once more from walls as hot as vapour can make them.
+    """
+    _from(wall, work, start, steps)
+    lost = np.flatnonzero(start.known & ~start.rested)
+    if len(lost):
+        part = work.part(lost)
+        again = hotter(part, start.part(lost))
+        _from(wall.picked(start.known & ~start.rested), part, again, steps)
+        start.put(lost, again)
+        work.keep(lost, part)
+
+
+def _from(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) -> None:
+    """The same from one start."""
     active = np.flatnonzero(start.known)
     if not len(active):
         return
