@@ -14,6 +14,7 @@ from retortwright.situation.landing import Path
 __all__ = ["Bridge", "HotVapour", "LandingHeat", "StayedHeat"]
 
 _SOFT = 0.5  # K, over which condensation sets in
+_FAINT = 1e-4  # of the supply
 _BELOW = 0.02  # K, by which a step goes past the wall on which something would land
 
 
@@ -171,7 +172,10 @@ class LandingHeat:
         level = temperature / (1.0 - above / (bends * temperature)) - temperature
         level = np.minimum(level, 0.0)
         level = np.where(np.abs(above) < 3.0, level, np.sign(above) * farthest)
-        down = np.where(found.bends > 0.0, np.maximum(step, level - _BELOW), step)
+        held = (found.bends > 0.0) & (
+            found.flow > _FAINT * self.supply
+        )  # else nothing would land on it either
+        down = np.where(held, np.maximum(step, level - _BELOW), step)
         return np.where(found.corner, corner, np.clip(np.where(step > 0.0, step, down), -farthest, farthest))
 
     def bridges(self, temperature: Array, most: int) -> list[Bridge]:

@@ -3,9 +3,9 @@
 
 Heat into every cell is nothing, the dew point in the retort is what the walls along the ways make it, and each
 arm takes what can come or is full. Where vapour lands saturation bends sharply and what lands moves
-from cell to cell: steps that swing to and fro are shortened, some rounds use slopes that only steer, and in
-the end each cell has a limit that halves when it turns back. What a sample does never depends on the
-others; one that has come to rest is left alone.
+from cell to cell: steps that swing to and fro are shortened, and some rounds use slopes that only steer. A
+sample is at rest only where a step with exact slopes says so. What a sample does never depends on
+the others; one that has come to rest is left alone.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from numpy.typing import NDArray
 from retortwright.ground.arrays import Array
 from retortwright.situation.exchange import FullPower
 from retortwright.situation.vapour import VapourWork
-from retortwright.situation.vapour_step import FARTHEST, Move, StepWork
+from retortwright.situation.vapour_step import Move, StepWork
 from retortwright.situation.vapour_together import Seen, Together, added, hotter
 from retortwright.situation.wall import Wall
 
@@ -30,10 +30,6 @@ _BRIDGES, _FEW_STEPS, _MANY_BRIDGES = (
     12,
 )  # links over dry stretches at first, up to which step, and then
 _EXACT, _STEERED, _ROUND = 20, 10, 20  # steps with exact slopes, then some that only steer in each round
-_LAST = 80  # steps, after which each cell on which something lands has its own limit
-_LIMIT, _SHORTEST = 5.0, 1e-3  # K, of these at first and at least
-_SHORTER, _LONGER = 0.5, 1.3
-_HARDLY = 5.0  # times what others may still move, of cells which take what lands from each other
 _SWINGS, _SHORT = -0.3, 0.2  # trend of steps below which they are halved, and the least share of one
 _CREEPS, _MOST_CREEP, _NEAR = (
     0.8,
@@ -111,45 +107,32 @@ class _Course:
         self.before = np.zeros_like(now.temperature)
         self.stride = np.ones(len(now.dew))
         self.share = self.stride
-        self.limit = np.full(now.temperature.shape, _LIMIT)
 
     def pick(self, keep: NDArray[np.bool_]) -> None:
         """Go on with some of the samples."""
         some = np.flatnonzero(keep)
         self.wall, self.work, self.now = self.wall.picked(keep), self.work.part(some), self.now.part(some)
         self.low, self.high, self.stride = self.low[some], self.high[some], self.stride[some]
-        self.before, self.limit = self.before[:, some], self.limit[:, some]
+        self.before = self.before[:, some]
 
     def go(self, number: int, steps: WetSteps) -> None:
         """One step; samples that are at rest stay as they are."""
-        now, last = self.now, number >= _LAST
-        steered = last or (number >= _EXACT and (number - _EXACT) % _ROUND < _STEERED)
+        now = self.now
+        steered = number >= _EXACT and (number - _EXACT) % _ROUND < _STEERED
         seen = Seen(self.work, now, steered)
         step = StepWork(seen, self.wall, None, _BRIDGES if number < _FEW_STEPS else _MANY_BRIDGES)
         move = step.move({})
         near = np.max(np.abs(move.whole), axis=0)
-        if last:
-            near = self._limited(move, seen.landing)
         trend = added(move.walls * self.before) / np.maximum(added(self.before * self.before), 1e-12)
         longer = np.minimum(1.0, 1.5 * self.stride)
         self.stride = np.where(trend < _SWINGS, np.maximum(self.stride / 2, _SHORT), longer)
-        creeps = (steered and not last) & (trend > _CREEPS) & (near < _NEAR)
+        creeps = steered & (trend > _CREEPS) & (near < _NEAR)
         drawn = 1.0 / (1.0 - np.clip(trend, 0.0, _MOST_CREEP))
         self.share = np.where(creeps, drawn, self.stride)
         self.before = np.where(creeps, 0.0, move.walls)
         rests = (near < steps.close) & (np.abs(move.dew) < steps.close) & seen.fits(steps.off)
-        rests &= last or not steered
+        rests &= not steered
         self._take(move, seen, rests)
-
-    def _limited(self, move: Move, landing: NDArray[np.intp]) -> Array:
-        """Keep cells on which something lands within their limits; how far anything still moves [K]."""
-        turned = move.walls[landing] * self.before[landing] < 0
-        far = np.clip(self.limit[landing] * np.where(turned, _SHORTER, _LONGER), _SHORTEST, FARTHEST)
-        self.limit[landing] = far
-        move.walls[landing] = np.clip(move.walls[landing], -far, far)
-        rest = np.delete(move.whole, landing, axis=0)
-        least = np.max(np.abs(move.walls[landing]), axis=0) / _HARDLY
-        return np.asarray(np.maximum(least, np.max(np.abs(rest), axis=0)))
 
     def _take(self, move: Move, seen: Seen, rests: NDArray[np.bool_]) -> None:
         """Take a step in the samples that are not at rest; frost is tried where liquid does not agree."""
