@@ -82,6 +82,9 @@ def _links_of(path: Path, flow: Array, steep: Array, supply: Array, heights: Arr
     beside = np.where(last == place[:-1], before, 0.0)
     beside[0] = 0.0
     apart = np.where((last < place[:-1]) & (last > 0), before, 0.0)
+    beyond_wet = np.concatenate([wet[1:], np.zeros((1, wet.shape[1]), dtype=bool)])
+    beyond_wet[:-1] |= flow[:-1] > flow[1:]  # the first on which something lands, all of it maybe
+    beyond_wet[-1] = flow[-1] > 0.0
     own = np.maximum(heights[1:] - path.lost, 1e-30)
     drop = flow * np.diff(path.resistance, axis=0)
     line = heights[-1] + np.concatenate([np.cumsum(drop[:0:-1], axis=0)[::-1], np.zeros((1, flow.shape[1]))])
@@ -90,7 +93,7 @@ def _links_of(path: Path, flow: Array, steep: Array, supply: Array, heights: Arr
     whole = path.resistance[ahead, columns] - path.resistance[last, columns]
     weight = (path.resistance[1:] - path.resistance[last, columns]) / whole
     return _Links(
-        flow, steep, before, after, beside, apart, np.maximum(last - 1, 0), corner & wet, rise / own, own,
+        flow, steep, before, after, beside, apart, np.maximum(last - 1, 0), corner & (wet | beyond_wet), rise / own, own,
         line - path.lost, ahead - 1, last == 0, weight,
     )  # fmt: skip
 
