@@ -87,7 +87,8 @@ def _links_of(path: Path, flow: Array, steep: Array, supply: Array, heights: Arr
     beyond_wet[-1] = flow[-1] > 0.0
     own = np.maximum(heights[1:] - path.lost, 1e-30)
     drop = flow * np.diff(path.resistance, axis=0)
-    line = heights[-1] + np.concatenate([np.cumsum(drop[:0:-1], axis=0)[::-1], np.zeros((1, flow.shape[1]))])
+    line = np.concatenate([np.cumsum(drop[:0:-1], axis=0)[::-1], np.zeros((1, flow.shape[1]))])
+    line += np.min(heights[1:] - line, axis=0)  # as high as it can be under saturation
     far = len(flow)
     ahead = np.minimum.accumulate(np.where(path.corners, place, far)[::-1], axis=0)[::-1][1:]
     whole = path.resistance[ahead, columns] - path.resistance[last, columns]
