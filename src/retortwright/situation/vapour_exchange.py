@@ -94,8 +94,8 @@ def _links_of(path: Path, flow: Array, steep: Array, supply: Array, heights: Arr
     whole = path.resistance[ahead, columns] - path.resistance[last, columns]
     weight = (path.resistance[1:] - path.resistance[last, columns]) / whole
     return _Links(
-        flow, steep, before, after, beside, apart, np.maximum(last - 1, 0), corner & (wet | beyond_wet), rise / own, own,
-        line - path.lost, ahead - 1, last == 0, weight,
+        flow, steep, before, after, beside, apart, np.maximum(last - 1, 0), corner & (wet | beyond_wet),
+        rise / own, own, line - path.lost, ahead - 1, last == 0, weight,
     )  # fmt: skip
 
 
