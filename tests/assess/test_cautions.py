@@ -20,6 +20,7 @@ from retortwright.report.json_report import as_json
 from retortwright.report.text_report import as_text
 from retortwright.rig.edit import Edit, edited
 from retortwright.rig.reading import read_rig, rig_of
+from retortwright.rig.starter import starter_text
 from retortwright.situation.situation import Situation
 
 RIG = read_rig(str(Path(__file__).parent / "getter.toml"))
@@ -95,3 +96,13 @@ def test_they_are_shown_where_they_apply(
         assert part not in " ".join(
             each.text for each in cautions_of(Situation(rig_of(text, "bare.toml"), shipped(), DRAWS))
         )
+
+
+@pytest.mark.parametrize("gone", ["bottom", "closed"])
+def test_an_end_of_the_retort_of_which_nothing_is_said_is_pointed_at(gone: str) -> None:
+    starter = starter_text()
+    own = next(line for line in starter.splitlines() if line.startswith(gone))
+    part = "An end of the retort that the file does not close"
+    for text, shown in ((starter, False), (starter.replace(own, ""), True)):
+        made = cautions_of(Situation(rig_of(text, "starter.toml"), shipped(), DRAWS))
+        assert (part in " ".join(each.text for each in made)) is shown

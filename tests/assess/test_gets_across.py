@@ -10,6 +10,7 @@ from functools import cache
 import numpy as np
 import pytest
 
+from retortwright.assess.across_landing import _harmed, _passed
 from retortwright.assess.finding import Finding
 from retortwright.assess.gets_across import GETS_ACROSS
 from retortwright.belief.beliefs import Draws
@@ -19,6 +20,7 @@ from retortwright.report.digits import face_of
 from retortwright.rig.parts import Rig
 from retortwright.rig.reading import rig_of
 from retortwright.situation.crossing import Crossing, crossing_of
+from retortwright.situation.outlet import landing_place, outlet_of
 from situation.crossings import RUBIDIUM, ZINC, changed, situation
 
 FEW = Draws(samples=8)
@@ -250,3 +252,47 @@ def test_where_no_pump_runs_nothing_passes_and_it_is_said_where_metal_lands() ->
     findings = found(changed(RUBIDIUM, ("state.distil.running", '["furnace", "tape"]')))
     assert "landing-end" not in checks(findings)
     assert "nine tenths land between line" in by_check(findings, "delivered").because
+
+
+@pytest.mark.parametrize(
+    ("time", "verdict"), [("8 to 15 min", "thin"), ("20 to 30 min", "holds"), ("1.8 to 2 min", "thin")]
+)
+def test_a_time_far_from_practice_is_thin_at_best(time: str, verdict: str) -> None:
+    minutes = by_check(found(changed(RUBIDIUM, ("assume.reaction.time", time))), "minutes")
+    assert minutes.verdict == verdict
+    assert ("thin at best" in minutes.because) is (verdict == "thin")
+    # practice: 25 to 100 min
+    assert ("practice is 25 to 100 min" in minutes.because) is (verdict == "thin")
+
+
+def test_a_way_on_which_nothing_lands_has_no_end_of_the_landing() -> None:
+    crossed = crossing_of(situation(RUBIDIUM, FEW), "distil")
+    assert isinstance(crossed, Crossing)
+    way, landing = crossed.vapour.ways.ways[0], crossed.vapour.landings[0]
+    nothing = replace(landing, entering=0 * landing.entering, passing=0 * landing.passing)
+    passing = replace(landing, passing=landing.entering + 0 * landing.passing)
+    for each in (nothing, passing):
+        assert np.all(np.isnan(landing_place(crossed, way, each, 0.99)))
+    assert np.all(landing_place(crossed, way, landing, 0.99) > 0.1)
+
+
+@pytest.mark.parametrize(("over", "harmed"), [(38.0, True), (42.0, False)])
+def test_vapour_matters_to_a_joint_that_bears_less_than_40_kelvin_over_it(over: float, harmed: bool) -> None:
+    crossed = crossing_of(situation(RUBIDIUM, FEW), "distil")
+    assert isinstance(crossed, Crossing)
+    (arm,) = (each for each in crossed.vapour.ways.arms if each.name == "arm")
+    # practice: FKM is judged by 150 degC
+    mouths = {arm.name: np.full(FEW.size, 423.15 - over)}
+    crossed.vapour = replace(crossed.vapour, mouths=mouths)
+    assert ("piece.V1.joined" in {key for _, key in _harmed(crossed, arm)}) is harmed
+
+
+def test_no_more_goes_to_the_pump_than_the_charge_gives() -> None:
+    crossed = crossing_of(situation(RUBIDIUM, FEW), "distil")
+    assert isinstance(crossed, Crossing)
+    outlet = outlet_of(crossed)
+    assert outlet is not None
+    freed, _ = crossed.charge.freed(crossed.plain_ledger())
+    # exact: all of it where far more passes than there is, none where nothing passes
+    assert _passed(crossed, replace(outlet, passed=np.ones(FEW.size))) == pytest.approx(freed)
+    assert _passed(crossed, replace(outlet, passed=np.zeros(FEW.size))) == pytest.approx(0.0)

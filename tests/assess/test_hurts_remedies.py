@@ -46,10 +46,7 @@ def test_every_remedy_holds_when_all_is_computed_again(edits: tuple[tuple[str, s
         for mend in finding.mend:
             count += 1
             assert finding.verdict in ("fails", "thin")
-            anew = Situation(
-                edited(situation(*edits).rig, [Edit(*each) for each in mend.edits.items()]), shipped(), MIDDLE
-            )
-            then = hurts_finding(anew, finding.id)
+            then = hurts_finding(situation(*edits, *mend.edits.items()), finding.id)
             assert then is None or then.verdict == "holds"
             if then is not None:
                 assert then.judgement.high == pytest.approx(mend.high_then, rel=1e-9)

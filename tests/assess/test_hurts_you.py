@@ -39,7 +39,15 @@ BUBBLED = (
 def situation(*edits: tuple[str, str], blank: bool = False) -> Situation:
     """The example over samples; with changes, and the blank, at the middle of every belief."""
     rig = edited(BLANK if blank else RUBIDIUM, [Edit(*each) for each in edits])
-    return Situation(rig, shipped(), MIDDLE if edits or blank else Draws(samples=16))
+    if blank or not edits:
+        return Situation(rig, shipped(), MIDDLE if blank else Draws(samples=16))
+    return Situation(rig, shipped(), MIDDLE, near=middle())
+
+
+@cache
+def middle() -> Situation:
+    """The example at the middle of every belief: what the changed ones start from."""
+    return Situation(RUBIDIUM, shipped(), MIDDLE)
 
 
 @cache

@@ -154,3 +154,12 @@ def test_every_joint_has_one_hot_finding_in_every_state() -> None:
     assert sorted(names) == sorted(
         f"seal-heat/{joint.name}/{state.name}" for state in states for joint in joints
     )
+
+
+def test_a_seal_that_fails_after_a_loss_says_how_soon() -> None:
+    found = whole().find("seal-heat/arm.closed/hot-fan")
+    assert (found.verdict, found.when, found.lost) == ("fails", "peak", "fan")
+    assert found.limit_after is not None
+    assert found.peak_after is not None
+    assert 0 < found.limit_after < found.peak_after  # exact: a cap passes its limit before its peak
+    assert f"passes its limit after {found.limit_after / 60:.0f} min at the soonest" in found.because

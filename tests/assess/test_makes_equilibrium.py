@@ -146,3 +146,14 @@ def test_no_charge_no_question() -> None:
     made = situation(RUBIDIUM, "Rb", "680 degC")
     text = made.rig.text.split("[charge")[0] + "[piece.pot]" + made.rig.text.split("[piece.pot]", 1)[1]
     assert list(MAKES_METAL.findings(Situation(rig_of(text, "test.toml"), shipped(), DRAWS))) == []
+
+
+@pytest.mark.parametrize("third", ["NaCl", "LiCl", "SiO2"])
+def test_what_three_make_is_unknown(third: str) -> None:
+    together = found({**RUBIDIUM, third: "5 g"}, "Rb", "680 degC")
+    for finding in together.values():
+        assert finding.verdict == "unknown"
+        assert finding.missing is not None
+        assert f"{third} is in the charge besides RbCl and Ca" in finding.missing.says
+    little = found({**RUBIDIUM, third: "0.1 g"}, "Rb", "680 degC")
+    assert {each.verdict for each in little.values()} == {"holds"}

@@ -56,7 +56,7 @@ def test_both_checks_are_made() -> None:
 def test_what_the_sentences_say() -> None:
     water, hydrogen = rubidium()["water/Ca/distil"], rubidium()["hydrogen/retort/rise"]
     assert "3.2 mg of water give 4.2 mL of hydrogen at 20 degC and eat 7 mg Ca" in water.because
-    assert "2.0% of the excess" in water.because
+    assert "2 % of the excess" in water.because
     notes = " ".join(water.notes)
     assert "the pump takes the hydrogen off in dry and distil" in notes
     assert "a rise of 1 Pa a minute in the 0.14 L" in notes

@@ -42,7 +42,8 @@ def verdicts(metal: str, charge: str, *more: tuple[str, str]) -> tuple[str, str,
         ("K", "KF 5.8 g | Ca 2.5 g", ("fails", "holds", "thin")),
         ("Cs", "CsF 15 g | Ca 2.5 g", ("thin", "holds", "fails")),
         ("K", "KOH 5.6 g | Mg 2.5 g", ("fails", "fails", "unknown")),
-        ("Eu", "Eu2O3 11 g | La 9 g", ("unknown", "holds", "unknown")),
+        ("Eu", "Eu2O3 11 g | La 9 g", ("holds", "holds", "fails")),
+        ("Eu", "EuO 11 g | La 9 g", ("unknown", "holds", "unknown")),
         ("K", "KCl 19 g; K2CO3 1 % | Ca 6.5 g", ("holds", "holds", "holds")),
         ("Rb", "RbCl 9 g | Ca 2 g; Ca(OH)2 40 %", ("holds", "fails", "holds")),
         ("Rb", "RbCl 9 g | CaC2 2 g", ("unknown", "unknown", "unknown")),
@@ -107,7 +108,7 @@ def test_impurities_are_named_where_they_matter() -> None:
 
 def test_unknown_never_reads_as_good() -> None:
     for metal, charge in (
-        ("Eu", "Eu2O3 11 g | La 9 g"),
+        ("Eu", "EuO 11 g | La 9 g"),
         ("Rb", "RbCl 9 g | CaC2 2 g"),
         ("K", "KOH 5.6 g | Mg 2.5 g"),
     ):

@@ -55,7 +55,7 @@ CASES = [
         (NITROGEN, PUMPED, ("state.distil", '{ open = ["V1", "V2"], running = ["pump", "dry-ice"] }')),
     ),
     ("refused/water-on-glass/bench-fan", "rubidium", (WET,), ()),
-    ("refused/water-on-glass/bench-fan", "rubidium", (WET,), (("cool.bench-fan.over", '{ trap = "all" }'),)),
+    ("refused/water-on-glass/bench-fan", "rubidium", (WET,), (("cool.bench-fan.over", '{ trap = "0 to 80 mm" }'),)),
     (
         "refused/water-on-glass/bench-fan",
         "rubidium",

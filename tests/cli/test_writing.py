@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from cli.test_main import RIG, run
+from cli.program import RIG, once, run
 from retortwright.cli.writing import write_new, write_over_own
 from retortwright.ground.errors import UserError
 
@@ -25,7 +25,7 @@ ANSWERS = {
 @pytest.fixture(scope="module")
 def answers() -> dict[str, str]:
     """Every kind of answer in words."""
-    return {name: run(*words).stdout for name, words in ANSWERS.items()}
+    return {name: once(*words).stdout for name, words in ANSWERS.items()}
 
 
 def test_its_own_answers_are_replaced_by_each_other(tmp_path: Path, answers: dict[str, str]) -> None:
@@ -106,10 +106,10 @@ def test_a_folder_that_is_there(tmp_path: Path) -> None:
 def test_a_full_disk_is_one_line(tmp_path: Path) -> None:
     script = tmp_path / "full.sh"
     script.write_text('exec "$@" > /dev/full\n', encoding="utf-8")
-    done = run("assess", RIG, through=("/bin/sh", str(script)))
+    done = run("draw", RIG, through=("/bin/sh", str(script)))
     assert done.returncode == 2
     assert done.stderr == "cannot write the answer: No space left on device; nothing can be relied on\n"
-    done = run("assess", RIG, "-o", "/dev/full")
+    done = run("draw", RIG, "-o", "/dev/full")
     assert done.returncode == 2
     assert done.stderr.startswith("cannot write '/dev/full': No space left")
 
@@ -133,7 +133,7 @@ def test_a_picture_is_replaced_and_nothing_that_looks_like_one(tmp_path: Path) -
 
 
 def test_drawing_asks_for_a_state_and_a_plot_that_exist() -> None:
-    shown = run("draw", RIG)
+    shown = once("draw", RIG)
     assert shown.returncode == 0
     assert shown.stdout.startswith('<?xml version="1.0" encoding="UTF-8"?>\n<!-- retortwright drawing ')
     assert shown.stdout.endswith("</svg>\n")

@@ -4,12 +4,16 @@
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 
 from examples.shipped_rigs import across, assessed, band, finding, findings, of_verdict
 
 RIG = "rubidium-cells"
+
+
+RUNS_ON = "closed/retort/backfill-argon-runs-on"
 
 
 def test_nothing_fails_and_nothing_is_thin() -> None:
@@ -45,7 +49,9 @@ def test_vapour_climbs_the_charging_arm_and_stops_well_short_of_the_cap() -> Non
     # regression: of 280 mm up to the valve it climbs 90 to 200
     assert band(reach) * 1e3 == pytest.approx([81, 147, 187], abs=12)
     cap = finding(RIG, "seal-heat/charging-arm.closed/distil")
-    assert "Rb vapour at 257 degC comes within 167 mm of it" in cap.because
+    dew, near = map(int, re.findall(r"Rb vapour at (\d+) degC comes within (\d+) mm of it", cap.because)[0])
+    assert dew == pytest.approx(257, abs=3)  # regression
+    assert near == pytest.approx(155, abs=15)  # regression: the far end of the arm less what it climbs
     # regression: the tape keeps it there, 75 degC set, 85 K below what the rubber bears
     assert band(cap) == pytest.approx([57, 65, 75], abs=4)
 
@@ -53,8 +59,8 @@ def test_vapour_climbs_the_charging_arm_and_stops_well_short_of_the_cap() -> Non
 def test_the_arm_tape_that_sticks_on_does_not_cook_the_cap() -> None:
     stuck = finding(RIG, "seal-heat/charging-arm.closed/distil-arm-tape")
     assert stuck.verdict == "holds"
-    # regression: 10 W over 115 mm of 16 mm tube
-    assert band(stuck)[2] == pytest.approx(112, abs=6)
+    # regression: 10 W over 255 mm of 16 mm tube
+    assert band(stuck)[2] == pytest.approx(77, abs=5)
 
 
 def test_the_metal_lands_on_steel_and_runs_warm_all_the_way() -> None:
@@ -82,8 +88,11 @@ def test_one_ampoule_could_hold_all_that_comes() -> None:
 
 
 def test_next_to_nothing_goes_to_the_pump() -> None:
-    assert band(finding(RIG, "passes-pump/manifold/distil"))[2] < 5e-6  # kg, of 3 g wanted
-    assert "next to no vapour gets into the pump-arm" in finding(RIG, "reach/V1.joined/distil").because
+    landing = finding(RIG, "landing-end/manifold/distil").because
+    passing = re.search(r"456 mm from the charge, and ([\d.]+) mg go on there in the hold, ([\d.]+) mg", landing)
+    assert passing is not None
+    assert float(passing[1]) <= float(passing[2]) < 5  # of 3 g wanted
+    assert "reach/V1.joined/distil" not in findings(RIG)  # what gets there harms no joint
 
 
 def test_the_metal_is_there_and_the_salt_stays_behind() -> None:
@@ -102,9 +111,11 @@ def test_the_relief_lifts_at_half_of_what_the_glass_bears() -> None:
     assert "the relief opens at 10 kPa" in never.because
     assert band(never) == pytest.approx([10e3] * 3, rel=1e-6)  # exact: the relief caps it
     assert never.limit == pytest.approx(20e3)  # practice: glass
-    argon = finding(RIG, "closed/retort/backfill-argon-runs-on")
+    argon = finding(RIG, RUNS_ON)
     assert "2.0" in argon.because
+    # practice: argon goes on pressing when all is cold; vapour ends well short of the relief, which sits by the argon
     assert argon.verdict == "holds"
+    assert band(argon) == pytest.approx([10e3] * 3, rel=1e-6)  # exact: the relief caps it
 
 
 def test_rubidium_behind_a_plug_stays_below_the_room() -> None:

@@ -20,7 +20,7 @@ RIG = str(Path(__file__).parents[1] / "assess" / "short_arm.toml")
 KEYS = {
     "id", "check", "question", "subject", "at", "state", "lost", "when", "verdict", "settled", "low", "best",
     "high", "unit", "worse", "limit", "reserve", "margin", "margin_unit", "driver", "because", "missing", "next",
-    "mend", "formula", "inputs", "cites", "sources", "notes", "single", "peak_after_min", "limit_of",
+    "mend", "formula", "inputs", "cites", "sources", "notes", "single", "peak_after_min", "limit_after_min", "limit_of",
 }  # fmt: skip
 
 

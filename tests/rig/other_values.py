@@ -26,6 +26,7 @@ _LISTS: dict[str, list[str]] = {
 
 # Keys whose other words bind or free other keys: all that has to be written together.
 TOGETHER: dict[str, dict[str, str]] = {
+    "heat.tape.power": {"heat.tape.power": "60 W"},  # alone, but so much that joints feel it when it sticks on
     "piece.bulb.shape": {"piece.bulb.shape": "tube", "piece.bulb.length": "30 mm"},
     "cool.coil.by": {"cool.coil": '{ over = { retort = "145 to 155 mm" }, by = "dry ice" }'},
     "cool.cloth.by": {"cool.cloth": '{ over = { bulb = "5 to 15 mm" }, by = "liquid nitrogen" }'},

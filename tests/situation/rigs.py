@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
 
 from retortwright.belief.beliefs import Draws
@@ -18,6 +18,7 @@ from retortwright.situation import heat as steady
 from retortwright.situation.heat import HeatPicture
 from retortwright.situation.regime import regime_of
 from retortwright.situation.situation import Situation
+from retortwright.situation.vapour_state import VapourState
 from retortwright.situation.wall import Wall
 
 MIDDLE = Draws(samples=1, width=0.0, pick=(0,))  # every belief at its middle: exact inputs
@@ -62,6 +63,9 @@ def solved(
     picture = situation.heat(state)
     ledger = Ledger(rig, tables, draws)
     wall = steady.wall_of(rig, situation.tree, situation.mesh, regime_of(rig, state), ledger)
+    together = situation.vapour(state)
+    if isinstance(together, VapourState):
+        wall = replace(wall, exchanges=[*wall.exchanges, *together.exchanges])
     return Solved(situation, wall, picture)
 
 

@@ -84,7 +84,8 @@ def test_foam() -> None:
             False,
         ),  # lime stays solid, the aluminium makes no melt
         ("Rb", {"Rb": "5 g"}, "300 degC", True),
-        ("Sm", {"Sm2O3": "9 g", "La": "2 g"}, "1200 degC", None),
+        ("Sm", {"Sm2O3": "9 g", "La": "2 g"}, "1200 degC", False),
+        ("Eu", {"EuO": "9 g", "La": "2 g"}, "1200 degC", None),
     ],
 )
 def test_what_melts(metal: str, reagents: dict[str, str], to: str, melts: bool | None) -> None:
@@ -142,8 +143,8 @@ def test_a_ramp_that_is_not_said_is_missing_by_name() -> None:
 
 
 def test_a_substance_without_data_is_missing_by_name() -> None:
-    found = heat("Sm", {"Sm2O3": "9 g", "La": "2 g"})
-    assert "Sm2O3" in found.missing[0].says
+    found = heat("Eu", {"EuO": "9 g", "La": "2 g"})
+    assert "EuO" in found.missing[0].says
 
 
 def test_the_furnace_that_the_programme_leads() -> None:

@@ -229,3 +229,16 @@ def test_samples_give_a_band() -> None:
     assert values.shape == (16,)
     assert np.all(np.isfinite(values))
     assert np.ptp(values) > 1e3
+
+
+def test_why_a_pressure_has_no_number_is_the_true_reason() -> None:
+    more = 'argon = { on = "glass", at = "40 mm", flow = "0.2 L/min" }'
+    body = text({"RbCl": "9 g; H2O = '0.1 %'", "Ca": "2 g; H2O = '0 %'"}, more, to="1300 degC")
+    body = body.replace("[programme]", 'fill = { open = [], running = ["argon"], until = "50 kPa" }\n[programme]')
+    body = body.replace('hold = "5 min" } ]', 'hold = "5 min" }, { state = "fill" } ]')
+    found = volumes(body)
+    for key in (("shut", "planned", "", "pot"), ("fill", "planned", "", "pot")):
+        figure = found[key].figure
+        assert not np.any(np.isfinite(figure.values))
+        assert "until" not in figure.missing[0].says
+        assert "304L is known from" in figure.missing[0].says

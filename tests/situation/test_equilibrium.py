@@ -21,6 +21,7 @@ from retortwright.reference.species import name_parts
 from retortwright.reference.tables import shipped
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.equilibrium import ChargeEquilibrium, Vapours, charge_equilibrium
+from retortwright.situation.reaction import carried_share
 from situation.equilibria import charged, chemistry, over_charge, routed, species
 
 Names = tuple[str, str, str]
@@ -349,3 +350,13 @@ def test_atoms_and_totals_add_up() -> None:
     )
     assert found.atoms("Cs") == pytest.approx(caesium, rel=1e-12, nan_ok=True)
     assert found.total == pytest.approx(sum(pressures.values()), rel=1e-12, nan_ok=True)
+
+
+def test_a_suboxide_is_reductant_that_comes_over_and_no_salt() -> None:
+    route = routed("Mg", "MgO", "Si")
+    one = np.ones(1)
+    vapours = Vapours({"Mg(g)": one, "SiO(g)": one, "MgO(g)": 0.01 * one}, one, one, one, one)
+    # exact: 44.084 g of SiO and 0.403 g of MgO on 24.305 g of Mg and the Mg of that MgO
+    mass = 1.01 * 24.305
+    assert carried_share(shipped(), vapours, route, "reductant") == pytest.approx(44.084 / mass, rel=1e-4)
+    assert carried_share(shipped(), vapours, route, "salt") == pytest.approx(0.40304 / mass, rel=1e-4)

@@ -102,6 +102,21 @@ def test_a_low_take_off_delivers_everything() -> None:
     assert np.all(reflux_of(plain()).heat >= 0)
 
 
+def test_what_vapour_can_bring_and_what_hangs_on_the_walls() -> None:
+    one = plain()
+    said = delivered(one).said
+    stream, bore = one.vapour.stream, 22.1e-3
+    # exact: choked flow of a monatomic gas, p sqrt(g M / R T) (2 / (g + 1))^((g + 1) / (2 (g - 1))), through the bore
+    sonic = np.sqrt(5 / 3) * (3 / 4) ** 2
+    mole = sonic * stream.over_charge / np.sqrt(8.314462618 * stream.temperature * stream.gas.molar_mass)
+    assert said["brought"] == pytest.approx(mole * np.pi / 4 * bore**2 * one.vapour.latent, rel=1e-4)
+    # exact: a film as thick as assumed, of the liquid at the dew point, on every wet wall
+    ledger = one.ledger()
+    thick = ledger.default("film.thickness", 0.0, 0.01)
+    density = one.liquid_density(ledger, one.vapour.dew)
+    assert said["film"] == pytest.approx(thick * density * reflux_of(one).area, rel=1e-9)
+
+
 def test_a_higher_take_off_never_delivers_more_and_asks_more_heat() -> None:
     rigs = [tall(at, 'power = "140 W"') for at in (140, 250, 400, 600)]
     shares = [float(delivered(one).values[0]) for one in rigs]
@@ -212,3 +227,14 @@ def test_a_line_hotter_than_the_charge_passes_nothing_rather_than_less() -> None
     )
     figure = line_rate(crossing(changed(ZINC, *hot), FEW))
     assert np.all(figure.values >= 0.0)
+
+
+def test_what_runs_back_is_taken_from_what_the_furnace_can_evaporate() -> None:
+    rate = heat_rate(with_neck())
+    said = rate.said
+    assert np.all(said["back"] > 1.0)
+    # exact: what gets inside, less what the dry rig takes and what runs back
+    left = said["useful"] - said["walls"] - said["back"]
+    assert np.all(left > 0.0)
+    assert said["spare"] == pytest.approx(left, rel=1e-9)
+    assert rate.values == pytest.approx(left / said["each"], rel=1e-9)

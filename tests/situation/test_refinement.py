@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from itertools import pairwise
 
 import numpy as np
@@ -44,6 +45,7 @@ COIL = (
 )
 
 
+@cache
 def answers(text: str, split: int, state: str = STATE) -> dict[str, float]:
     picture = solved(text, split=split, state=state).picture
     assert picture.missing == ()

@@ -46,7 +46,7 @@ def heat(text: str, draws: Draws, state: str = STATE) -> HeatPicture:
 def test_each_sample_alone_is_the_one_of_the_batch() -> None:
     batch = heat(SMALL, Draws())
     assert np.all(np.isfinite(batch.temperature))
-    for sample in range(256):
+    for sample in range(0, 256, 3):  # the first and the last among them
         alone = heat(SMALL, Draws(pick=(sample,)))
         # exact: the same draws, the same steps
         np.testing.assert_allclose(alone.temperature[:, 0], batch.temperature[:, sample], rtol=1e-12)

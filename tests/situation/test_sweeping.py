@@ -6,8 +6,11 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from retortwright.belief.believed import Ledger
 from retortwright.reference.datum import Missing
 from retortwright.rig.parts import Rig
+from retortwright.situation.chemistry import Chemistry
+from retortwright.situation.saturation_table import saturation_of
 from retortwright.situation.sweeping import Sweep, sweep_of
 from situation.crossings import MIDDLE, RUBIDIUM, changed, situation
 
@@ -46,3 +49,18 @@ def test_without_a_way_out_or_a_flow_nothing_is_said() -> None:
     unstated = (ARGON[0], '{ on = "line", purity = "99.99 %", hose = "1.5 m nylon" }')
     sweep = swept(changed(RUBIDIUM, unstated, RUNS, BUBBLER))
     assert [each.datum for each in sweep.carried.missing] == ["plant.argon.flow"]
+
+
+def test_what_goes_with_the_argon_is_its_share_of_what_is_left() -> None:
+    near = (BUBBLER[0], '{ on = "line", at = "100 mm", depth = "10 mm", bore = "4 mm" }')
+    rig = changed(RUBIDIUM, ARGON, RUNS, near, ("heat.tape.holds", "300 degC"))
+    case = situation(rig, MIDDLE)
+    sweep = sweep_of(case, "distil")
+    assert isinstance(sweep, Sweep)
+    saturation = saturation_of(Chemistry(Ledger(rig, case.tables, case.draws)), "Rb")
+    assert saturation is not None
+    own = float(saturation.pressure(sweep.carried.said["wall"])[0])
+    # exact: moles of vapour to moles of argon as their pressures, an hour long
+    moles = float(sweep.carried.said["argon"][0]) * own / (101325.0 - own) * 3600
+    assert own > 5.0
+    assert float(sweep.carried.values[0]) == pytest.approx(moles * 0.0854678, rel=1e-5)

@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -151,3 +152,21 @@ def test_a_lumped_wall_cools_as_the_closed_form_says() -> None:
     # exact: within the phase of overshoot the wall cannot pass the chamber, set-point and 40 K
     peak = float(found.peak["piece.retort.bottom.joined"][0])
     assert 373.15 < peak <= 373.15 + 40.0 + 1e-6
+
+
+def test_the_time_to_a_limit_is_where_the_course_crosses_it() -> None:
+    _, found = course("coil", 0.25)
+    made = replace(
+        found,
+        times=np.array([0.0, 60.0, 120.0]),
+        courses={"cap": np.array([[300.0, 340.0, 300.0], [360.0, 350.0, 310.0], [320.0, 360.0, 320.0]])},
+    )
+    # exact: half of a straight rise of 60 K in 60 s; too hot from the first; never
+    assert list(made.passes("cap", 330.0)) == [30.0, 0.0, np.inf]
+    key = "piece.retort.closed"
+    start, peak = found.courses[key][0], found.peak[key]
+    limit = float(np.max(start) + 1.0)
+    times = found.passes(key, limit)
+    assert np.all(peak > limit)
+    assert np.all((times > 0) & (times < found.peak_time[key]))
+    assert np.all(found.passes(key, float(np.max(peak)) + 1.0) == np.inf)

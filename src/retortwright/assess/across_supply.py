@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -119,7 +120,8 @@ def _minutes(crossing: Crossing, ceilings: dict[str, Figure]) -> Check:
         figure = blank(situation, _no_law(situation))
     because = words.minutes(situation, ceilings, crossing)
     limit = _hold(situation, crossing.state)
-    return _check(crossing, "minutes", _TIME, figure, limit, because, "time")
+    check = _check(crossing, "minutes", _TIME, figure, limit, because, "time")
+    return replace(check, doubtful=words.beyond_practice(situation) is not None)
 
 
 def _no_law(situation: Situation) -> Missing:

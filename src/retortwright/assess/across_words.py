@@ -26,6 +26,7 @@ from retortwright.situation.vapour_ways import Arm
 
 __all__ = [
     "argon",
+    "beyond_practice",
     "bore",
     "ceiling",
     "crust",
@@ -41,6 +42,7 @@ __all__ = [
 ]
 
 _NO_HEAT = 0.05  # W
+_SHORT = 0.5e-3  # m
 _FIRST, _LAST = 0.05, 0.95  # shares between which nine tenths land
 _NEXT_TO_NOTHING = 1e-9  # kg
 
@@ -50,10 +52,12 @@ def _degrees(kelvin: float) -> str:
 
 
 def _pascal(pressure: float) -> str:
-    return f"{pressure:.2g} Pa" if pressure < 1000 else f"{pressure / 1000:.2g} kPa"
+    return f"{_plain(pressure)} Pa" if pressure < 1000 else f"{_plain(pressure / 1000)} kPa"
 
 
 def _watts(power: float) -> str:
+    if abs(power) < _NO_HEAT:
+        return "next to nothing"
     return f"{power:.2g} W" if power < 99.5 else f"{power:.0f} W" if power < 1e4 else f"{power / 1e3:.0f} kW"
 
 
@@ -96,13 +100,38 @@ def ceiling(crossing: Crossing, name: str, figure: Figure) -> str:
     return f"{words}{ends}; a ceiling, not the rate of the reaction."
 
 
+def _practice(situation: Situation) -> str | None:
+    """In what time practice has the metal leave the charge."""
+    row = situation.tables.find("beliefs", "reaction.time", "default")
+    if not isinstance(row, Row):
+        return None
+    band = number_of(row)
+    return f"practice is {band.low / 60:.0f} to {band.high / 60:.0f} min for 5 to 20 g"
+
+
+def beyond_practice(situation: Situation) -> str | None:
+    """The stated time, where none of its band is in that of practice; else None."""
+    row, own = situation.tables.find("beliefs", "reaction.time", "default"), situation.rig.assume.get("reaction.time")
+    if own is None or not isinstance(row, Row):
+        return None
+    band = number_of(row)
+    if own.high >= band.low and own.low <= band.high:
+        return None
+    ends = tuple(f"{end / 60:.3g}" for end in (own.low, own.high))
+    return f"{ends[0]} min" if ends[0] == ends[1] else f"{ends[0]} to {ends[1]} min"
+
+
 def minutes(situation: Situation, ceilings: Mapping[str, Figure], crossing: Crossing | None) -> str:
     """What practice says, and how fast the ceilings alone would be."""
-    row = situation.tables.find("beliefs", "reaction.time", "default")
+    beyond, practice = beyond_practice(situation), _practice(situation)
     words = "how fast the charge gives its metal is measured, not computed"
-    if isinstance(row, Row) and "reaction.time" not in situation.rig.assume:
-        band = number_of(row)
-        words = f"practice is {band.low / 60:.0f} to {band.high / 60:.0f} min for 5 to 20 g"
+    if beyond is not None:
+        words = (
+            f"you say {beyond}, and {practice}: nothing here bears that out, so it is thin at best; weigh what has "
+            "come over at that time before you rely on it"
+        )
+    elif practice is not None and "reaction.time" not in situation.rig.assume:
+        words = practice
     if crossing is not None and crossing.rig.aim.amount is not None:
         amount = crossing.rig.aim.amount
         alone = {
@@ -129,7 +158,7 @@ def delivered(crossing: Crossing, figure: Figure) -> str:
         f"and hold {grams(said['film'])} as a film; what condenses there runs back"
     )
     if "spare" in said:
-        words += f"; the furnace has some {_watts(said['spare'])} for it"
+        words += f"; the furnace has {_watts(said['spare'])} for it"
     short = _short_of(figure)
     if not short:
         return f"{words}."
@@ -157,7 +186,10 @@ def reach(crossing: Crossing, arm: Arm, joint: str, distance: Array) -> str:
     far, heat = middle(distance), middle(vapour.arm_heat[arm.name])
     most = middle(vapour.arm_most[arm.name])
     dew = _degrees(middle(vapour.mouths[arm.name]))
-    comes = f"comes to {far * 1e3:.0f} mm before {joint}" if far > 0 else f"comes to {joint} and past it"
+    comes = f"comes to {joint} and past it"
+    if far > 0:
+        near = f"{far * 1e3:.0f} mm" if far >= _SHORT else "less than a millimetre"
+        comes = f"comes to {near} before {joint}"
     if most < _NO_HEAT:
         return f"next to no vapour gets into the {arm.name}."
     if heat < _NO_HEAT:

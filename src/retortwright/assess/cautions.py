@@ -27,6 +27,13 @@ def _cooled_by(*kinds: str) -> Callable[[Rig], bool]:
     return lambda rig: any(cool.by in kinds for cool in rig.cool)
 
 
+def _ends_open(rig: Rig) -> bool:
+    """Whether nothing is said of what closes one of the ends of the retort."""
+    first = next(piece for piece in rig.pieces if piece.on is None)
+    goes_on = any(piece.on == first.name and piece.at is None for piece in rig.pieces)
+    return first.bottom is None or (first.closed is None and not goes_on)
+
+
 # What the column `when` of a caution may say, and whether it holds of a rig.
 WHEN: dict[str, Callable[[Rig], bool]] = {
     "always": lambda _: True,
@@ -35,6 +42,7 @@ WHEN: dict[str, Callable[[Rig], bool]] = {
     "water": _cooled_by("water coil", "wet wrap", "ice water"),
     "cold bath": _cooled_by("dry ice", "liquid nitrogen"),
     "argon": lambda rig: rig.plant.argon is not None,
+    "open retort": _ends_open,
     "household steel": lambda rig: any(piece.of == "household steel" for piece in rig.pieces),
 }
 

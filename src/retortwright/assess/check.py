@@ -53,6 +53,7 @@ class Check:
     lost: str | None = None  # what is lost or wrong, as a word of the id
     happens: str | None = None  # the same after the word when
     limit_of: str | None = None  # the joint or wall whose limit it is
+    doubtful: bool = False  # a stated figure is far from all practice: thin at best
 
     @property
     def id(self) -> str:
@@ -107,6 +108,8 @@ def finding_of(situation: Situation, check: Check, question: int) -> Finding:
     doubt = check.figure.recalled or check.limit.figure.recalled
     if doubt is not None and judgement.verdict in ("holds", "thin"):
         judgement, missing = judged(np.full(1, np.nan), 0.0, 0.0, "high"), [doubt]
+    if check.doubtful and judgement.verdict == "holds":
+        judgement = replace(judgement, verdict="thin", settled=False)
     if judgement.verdict == "unknown" and not missing:
         missing = [Missing(check.at, "a sample gives no number")]
     inputs = {belief.name: belief for belief in (*check.figure.inputs, *check.limit.figure.inputs)}

@@ -55,7 +55,7 @@ def _plug(situation: Situation) -> str:
         )
     return (
         f"A plug: furnace off, nobody near; stay behind the screen {until}. Only then warm it, from the open end "
-        f"toward the plug, never in the middle: {freeing(situation)}"
+        f"toward the plug, never in the middle: {freeing(situation)}."
     )
 
 

@@ -86,6 +86,7 @@ class Finding:
     sources: tuple[str, ...] = ()
     single: str | None = None  # which of several pieces alike
     peak_after: float | None = None  # s after the loss
+    limit_after: float | None = None  # s after the loss, at the soonest, until its limit is passed
     happens: str | None = None  # the loss in words
     limit_of: str | None = None  # the joint or wall whose limit it is
     notes: tuple[str, ...] = field(default=())

@@ -74,7 +74,7 @@ def _capacity(situation: Situation, vent: Vent, state: str) -> Check:
     if not figure.missing:
         gases = [
             f"{gas} {_plain(middle_of(figure.said[gas]) * _MILLILITRES)} mL/min, "
-            f"{middle_of(figure.said[f'{gas} share']):.2g}"
+            f"{_portion(middle_of(figure.said[f'{gas} share']))}"
             for gas in ("hydrogen", "argon", "vapour")
             if gas in figure.said and middle_of(figure.said[gas]) > 0
         ]
@@ -92,6 +92,11 @@ def _capacity(situation: Situation, vent: Vent, state: str) -> Check:
         "relief-capacity", state, vent.name, f"what the {vent.name} has to pass", f"plant.{vent.name}.bore",
         "portion", figure, limit, because, sense, tuple(notes),
     )  # fmt: skip
+
+
+def _portion(share: float) -> str:
+    """A share in percent; a small one in words."""
+    return "next to nothing" if share < 5e-5 else f"{_plain(share * 100)} %"
 
 
 def _plain(value: float) -> str:

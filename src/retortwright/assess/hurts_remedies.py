@@ -17,8 +17,11 @@ from retortwright.ground.errors import UserError
 from retortwright.ground.units import TAIL
 from retortwright.ground.words import VERDICTS
 from retortwright.rig.edit import edited
+from retortwright.situation.closed_flows import joined_to_retort, planned_cases
+from retortwright.situation.closed_pressure import closed_of
 from retortwright.situation.loss import lasting, losses_of
 from retortwright.situation.situation import Situation
+from retortwright.situation.timing import is_hot
 
 __all__ = ["with_hurts_mends"]
 
@@ -123,7 +126,8 @@ class _Search:
         if then is not None:
             low, high = then.judgement.low or 0.0, then.judgement.high or 0.0
         made = {edit.key: edit.value for edit in edits}
-        return Mend(made, low, high, "holds", (*self._also(edits, changed, finding), _ELSEWHERE))
+        also = (*_kept_off(edits, changed), *self._also(edits, changed, finding), _ELSEWHERE)
+        return Mend(made, low, high, "holds", also)
 
     def _also(self, edits: Edits, changed: Situation, finding: Finding) -> Iterator[str]:
         """Other findings of the question that turn with a change that leaves all temperatures as they are."""
@@ -134,6 +138,17 @@ class _Search:
             if each.id != finding.id and was is not None and each.verdict != was:
                 turned = "worse" if VERDICTS.index(each.verdict) < VERDICTS.index(was) else "better"
                 yield f"{turned}: {each.id} {was} -> {each.verdict}"
+
+
+def _kept_off(edits: Edits, changed: Situation) -> Iterator[str]:
+    """A relief that was put where a valve that is shut in a hot state keeps it from the retort."""
+    if not any(edit.key == "plant.relief.on" for edit in edits):
+        return
+    for case in planned_cases(changed):
+        inner = joined_to_retort(changed, case)
+        if is_hot(changed.rig, case.state) and not closed_of(changed).has(inner, "relief"):
+            yield f"worse: in {case.state} a shut valve keeps it from the retort: one more is wanted there"
+            return
 
 
 def _is_cold(choices: Sequence[Edits]) -> bool:

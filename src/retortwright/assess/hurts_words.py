@@ -134,16 +134,17 @@ def do_of(situation: Situation, row: ClosedRow) -> str:
     case = row.case
     if case.kind in ("shut", "never"):
         return (
-            f"See that {case.what} is open before the furnace is lit, or put a relief on it that stays warm."
+            f"See that {case.what} is open before the furnace is lit, or put a relief on it that stays warm. Found "
+            f"shut while it is hot: furnace off, leave it shut, {_wait(situation)}."
         )
     if case.kind == "open":
         return f"Lock {case.what} shut, or put a relief on it that stays warm."
     if case.kind == "plug":
         return f"Furnace off; {_wait(situation)}; then warm from the open end toward the plug."
     if case.kind == "over":
-        return "Stay at the bottle while it fills, and put a relief or a bubbler on it."
+        return "Put a relief or a bubbler on it first, and stay at the bottle while it fills."
     if case.kind == "lost":
-        return "Furnace off at once; put a relief on it that stays warm."
+        return f"Furnace off at once; {_wait(situation)}; put a relief on it that stays warm before the next run."
     return "Leave a way out open while it is hot, or put a relief on it that stays warm."
 
 

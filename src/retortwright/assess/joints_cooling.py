@@ -16,6 +16,7 @@ import numpy as np
 from retortwright.assess.finding import Finding
 from retortwright.assess.joint_limits import HOT
 from retortwright.assess.joints_live import Evidence, found_joint
+from retortwright.assess.joints_lost import until_limit
 from retortwright.rig.tree import Joint
 from retortwright.situation.loss import Loss, cooling_down
 from retortwright.situation.situation import Situation
@@ -71,11 +72,13 @@ def _followed(situation: Situation, joint: Joint, down: Loss, hottest: int) -> F
         if after > _AT_ONCE
         else "the joint is hottest at the start"
     )
+    soonest, until = until_limit(course, joint, found)
     return replace(
         found,
         when="peak",
         peak_after=after,
-        because=f"{down.words}; {peak}.",
+        limit_after=soonest,
+        because=f"{down.words}; {peak}{until}.",
         formula="tree-of-fins-in-time",
         notes=(
             *found.notes,

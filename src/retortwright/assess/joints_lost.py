@@ -17,11 +17,15 @@ import numpy as np
 from retortwright.assess.finding import Finding
 from retortwright.assess.joint_limits import LOST
 from retortwright.assess.joints_live import Evidence, found_joint
+from retortwright.ground.units import TAIL
 from retortwright.rig.tree import Joint
 from retortwright.situation.loss import Loss, losses_of
 from retortwright.situation.situation import Situation
+from retortwright.situation.transient import LossPicture
 
-__all__ = ["joints_lost"]
+__all__ = ["joints_lost", "until_limit"]
+
+_MINUTE = 60.0  # s
 
 
 def joints_lost(situation: Situation) -> Iterator[Finding]:
@@ -31,6 +35,21 @@ def joints_lost(situation: Situation) -> Iterator[Finding]:
         for loss in losses_of(situation.rig, state.name):
             for joint in joints.values():
                 yield _after(situation, joint, loss)
+
+
+def until_limit(course: LossPicture, joint: Joint, found: Finding) -> tuple[float | None, str]:
+    """How soon a joint passes its limit, at the early end of the samples [s], and that as a part of a sentence."""
+    if found.limit is None or found.verdict != "fails":
+        return None, ""
+    early, middle = np.quantile(course.passes(joint.key, found.limit), [TAIL, 0.5], method="inverted_cdf")
+    if not np.isfinite(early):
+        return None, ""
+    usual = f", {_minutes(middle)} as a rule" if np.isfinite(middle) and middle > early + 60 else ""
+    return float(early), f" and passes its limit after {_minutes(early)} at the soonest{usual}"
+
+
+def _minutes(seconds: float) -> str:
+    return "less than a minute" if seconds < _MINUTE else f"{seconds / _MINUTE:.0f} min"
 
 
 def _after(situation: Situation, joint: Joint, loss: Loss) -> Finding:
@@ -68,13 +87,15 @@ def _followed(situation: Situation, joint: Joint, loss: Loss, hottest: int) -> F
     evidence = Evidence(values, course.inputs, course.cites, course.missing, hottest)
     found = found_joint(situation, joint, loss.state, LOST, evidence)
     off = "" if loss.kind == "power" else f"; the furnace is off {course.noticed / 60:.0f} min later"
-    because = f"{loss.words}{off}; the joint peaks {after / 60:.0f} min after the loss."
+    soonest, until = until_limit(course, joint, found)
+    because = f"{loss.words}{off}; the joint peaks {after / 60:.0f} min after the loss{until}."
     return replace(
         found,
         lost=loss.name,
         happens=loss.words,
         when="peak",
         peak_after=after,
+        limit_after=soonest,
         because=because,
         formula="tree-of-fins-in-time",
     )

@@ -24,6 +24,7 @@ __all__ = [
     "listed",
     "melted",
     "middle",
+    "plain",
     "power",
     "product",
     "weighable",
@@ -41,6 +42,15 @@ def grams(mass: float) -> str:
     if mass < 0.1e-3:
         return f"{mass * 1e6:.2g} mg"
     return f"{mass * 1e3:.3g} g" if mass < 1.0 else f"{mass:.3g} kg"
+
+
+def plain(number: float) -> str:
+    """Two digits, written out.
+
+    >>> plain(2684.0), plain(0.0312)
+    ('2700', '0.031')
+    """
+    return f"{float(f'{number:.2g}'):g}"
 
 
 def weighable(mass: float) -> float:
@@ -119,7 +129,7 @@ def excess(picture: ChargePicture, figure: Figure, weigh: float) -> str:
         key.rpartition(".")[2]: value for key, value in said.items() if key.startswith("charge.")
     }
     eaten = [f"{who} {grams(mass)}" for who, mass in eaters.items() if mass > 0]
-    words += f"; besides take {listed(eaten)}" if eaten else ""
+    words += f"; taken besides: {listed(eaten)}" if eaten else ""
     if math.isfinite(weigh) and weigh > said["weighed"] * (1 + 1e-9):
         of = f"{name} {form}" if form else name
         salts = listed([f"{grams(each.mass.best)} {each.formula}" for each in picture.salts()])
@@ -153,7 +163,7 @@ def cold(room: ChargeRoom, figure: Figure) -> str:
     volume, solid = middle(figure.said["volume"]), middle(figure.said["solid"])
     free = max(1.0 - volume / room.vessel.volume, 0.0)
     return (
-        f"{volume * 1e6:.2g} cm3 as poured, {solid * 1e6:.2g} of it solid, in a bore of "
+        f"{plain(volume * 1e6)} cm3 as poured, {plain(solid * 1e6)} of it solid, in a bore of "
         f"{room.vessel.bore * 1e3:.3g} mm; {free:.0%} of the retort stay free."
     )
 
@@ -164,7 +174,7 @@ def melted(room: ChargeRoom, figure: Figure) -> str:
         return "what room the melt takes is not known."
     volume = middle(figure.said["volume"])
     spray = "a bore's width below it is kept against spray"
-    return f"{volume * 1e6:.2g} cm3 with what stays solid in it; {_opening(room)}; {spray}."
+    return f"{plain(volume * 1e6)} cm3 with what stays solid in it; {_opening(room)}; {spray}."
 
 
 def _opening(room: ChargeRoom) -> str:
@@ -189,8 +199,8 @@ def power(figure: Figure, furnace: float) -> str:
     warming, reaction, vapour = (
         middle(figure.said[name]) / 1e3 for name in ("warming", "reaction", "vapour")
     )
-    takes = f"{reaction:.2g} kJ to react" if reaction >= 0 else f"reacting gives {-reaction:.2g} kJ"
+    takes = f"{plain(reaction)} kJ to react" if reaction >= 0 else f"reacting gives {plain(-reaction)} kJ"
     return (
-        f"{warming:.2g} kJ to warm and melt it, {takes}, {vapour:.2g} kJ to evaporate the metal, of a furnace of "
-        f"{furnace:.3g} W; walls and lagging take theirs besides."
+        f"{plain(warming)} kJ to warm and melt it, {takes}, {plain(vapour)} kJ to evaporate the metal, of a furnace of "
+        f"{furnace:.0f} W; walls and lagging take theirs besides."
     )

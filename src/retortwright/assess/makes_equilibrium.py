@@ -8,6 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from retortwright.assess.check import Check, Limit, limit_from_rule, plain_limit, sense_of_rule
+from retortwright.assess.makes_charge_words import plain
 from retortwright.ground.arrays import Array
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.reaction import HOTTEST, ReactionWork
@@ -77,7 +78,8 @@ def _late_words(work: ReactionWork, figure: Figure) -> str:
             solid = said.removeprefix("knee ")
             after = figure.said[f"after {solid}"]
             words.append(
-                f"past {_middle(values):.0%} {solid.removesuffix('(s)')} holds the rest: some {_middle(after):.2g} Pa"
+                f"past {_middle(values):.0%} {solid.removesuffix('(s)')} holds the rest: some "
+                f"{plain(_middle(after))} Pa"
             )
     low = work.serving()[0]
     if not low.missing and _middle(low.values) < HOTTEST:
@@ -94,7 +96,7 @@ def _carried(work: ReactionWork, what: str) -> Check:
     because = "what comes over with the product is not known."
     if not figure.missing:
         last, hot = _middle(figure.said["last"]), _middle(figure.said["temperature"]) - _CELSIUS
-        much = f"{last * 1e6:.2g} ppm" if last < 1 else f"{last:.2g} times the mass of the product"
+        much = f"{plain(last * 1e6)} ppm" if last < 1 else f"{plain(last)} times the mass of the product"
         because = (
             f"as vapour from a charge at {hot:.0f} degC, none of it landing on the way; at the end it is "
             f"{much}: an earlier cut is cleaner."

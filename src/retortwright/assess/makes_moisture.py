@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from retortwright.assess.check import Check, Limit, limit_from_rule, plain_limit, sense_of_rule
-from retortwright.assess.makes_charge_words import grams, listed, middle
+from retortwright.assess.makes_charge_words import grams, listed, middle, plain
 from retortwright.ground.formula import elements_of
 from retortwright.ground.units import TAIL
 from retortwright.physics.constants import ATMOSPHERE, GAS_CONSTANT
@@ -101,7 +101,7 @@ def _water(work: MoistureWork, state: str) -> Check:
         ledger = work.picture.ledger()
         moles, water = work.hydrogen_moles(ledger)
         eaten, spare = middle(figure.said["eaten"]), middle(figure.said["spare"])
-        of = f", {eaten / spare:.1%} of the excess" if spare > 0 else ""
+        of = f", {plain(eaten / spare * 100)} % of the excess" if spare > 0 else ""
         because = (
             f"{grams(middle(water))} of water give {_volume(middle(moles))} of hydrogen at 20 degC and eat "
             f"{grams(eaten)} {name}{of}."
@@ -113,7 +113,7 @@ def _water(work: MoistureWork, state: str) -> Check:
 
 
 def _volume(moles: float) -> str:
-    return f"{moles * GAS_CONSTANT * STATED / ATMOSPHERE * 1e6:.2g} mL"
+    return f"{plain(moles * GAS_CONSTANT * STATED / ATMOSPHERE * 1e6)} mL"
 
 
 def _pumped(work: MoistureWork) -> tuple[str, ...]:
@@ -137,8 +137,8 @@ def _dry(work: MoistureWork) -> tuple[str, ...]:
         return ()
     volume = work.spaces(coolest).volume(work.group(coolest)) * 1e3
     return (
-        f"a rise of {rise * 60:.2g} Pa a minute in the {volume:.2g} L that are joined in {coolest} is "
-        f"{rate * 1e6:.2g} mg of water an hour: below it a charge counts as dry; it says "
+        f"a rise of {plain(rise * 60)} Pa a minute in the {volume:.2g} L that are joined in {coolest} is "
+        f"{plain(rate * 1e6)} mg of water an hour: below it a charge counts as dry; it says "
         "what still comes, not what is left",
     )
 

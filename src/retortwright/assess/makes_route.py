@@ -8,6 +8,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from retortwright.assess.check import Check, limit_from_rule, sense_of_rule
+from retortwright.assess.makes_charge_words import plain
 from retortwright.ground.arrays import Array
 from retortwright.ground.units import TAIL
 from retortwright.reference.datum import Missing
@@ -86,7 +87,7 @@ def _heat(heat: RouteHeat, figure: Figure) -> str:
         return "whether this charge gives heat or takes it is not known: it may run away."
     sides = _largest(figure)
     if sides is not None:
-        said += f"; {_named(sides)} adds {_middle(figure.said[sides]) / 1e3:.2g} J a gram"
+        said += f"; {_named(sides)} adds {plain(_middle(figure.said[sides]) / 1e3)} J a gram"
     return f"{said}{_unsure(figure)}: {_throttle(heat, figure)}."
 
 
@@ -132,7 +133,7 @@ def _gas(heat: RouteHeat, figure: Figure) -> str:
 
 
 def _volume(litres: float) -> str:
-    return f"{litres:.2g} L" if litres >= 1 else f"{litres * 1e3:.2g} mL"
+    return f"{plain(litres)} L" if litres >= 1 else f"{plain(litres * 1e3)} mL"
 
 
 def _self_heating(_: RouteHeat, figure: Figure) -> str:

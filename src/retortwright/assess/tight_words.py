@@ -8,6 +8,7 @@ import numpy as np
 from retortwright.assess.check import Limit
 from retortwright.assess.finding import Finding
 from retortwright.assess.leak_limits import metal_eaten_by
+from retortwright.assess.makes_charge_words import plain
 from retortwright.ground.arrays import Array
 from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.reference.datum import Row, number_of
@@ -52,7 +53,7 @@ def _middle(values: Array) -> float:
 
 
 def _leak(value: float) -> str:
-    return f"{value * 10:.1e} mbar L/s"
+    return f"{value * 10:.2g} mbar L/s"
 
 
 def _mass(rate: float) -> str:
@@ -161,7 +162,7 @@ def permeation(finding: Finding, figure: Figure, limit: Limit) -> str:
     of = f"{share:.0%} through the {worst}"
     if finding.judgement.best > limit.value:
         return f"{_times(finding.judgement.best, limit.value)} times the leak that is allowed; {of}."
-    return f"{finding.judgement.best / limit.value:.1%} of the leak that is allowed; {of}."
+    return f"{plain(finding.judgement.best / limit.value * 100)} % of the leak that is allowed; {of}."
 
 
 def hydrogen(figure: Figure) -> str:
@@ -186,11 +187,11 @@ def argon(work: GasWork, finding: Finding, figure: Figure) -> str:
     if finding.judgement.best is None:
         return "what comes with the argon is not known."
     bottle, water = (_middle(figure.said[name]) * 1e6 for name in ("bottle", "water"))
-    words = f"{bottle:.2g} ppm oxygen from the bottle"
+    words = f"{plain(bottle)} ppm oxygen from the bottle"
     hose = work.rig.plant.argon_hose
     if hose is not None and "hose" in figure.said:
-        words += f", {_middle(figure.said['hose']) * 1e6:.2g} through {hose.length:g} m of {hose.of}"
-    return f"{words}; besides {water:.2g} ppm water."
+        words += f", {plain(_middle(figure.said['hose']) * 1e6)} through {hose.length:g} m of {hose.of}"
+    return f"{words}; besides {plain(water)} ppm water."
 
 
 def purge(finding: Finding, state: str, full: float) -> str:

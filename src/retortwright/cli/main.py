@@ -82,6 +82,7 @@ def assess(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> N
     from retortwright.report.json_report import as_json
     from retortwright.report.text_report import as_text
 
+    _may_put(output, rig)
     assessment = _assessed(rig, edits)
     _put(as_json(assessment) if form == "json" else as_text(assessment), output, rig)
     sys.exit(1 if assessment.verdict in ("fails", "unknown") else 0)
@@ -97,6 +98,7 @@ def explain(rig: str, edits: tuple[str, ...], output: str | None, finding: str) 
     """
     from retortwright.report.explanation import explained, explained_refusal
 
+    _may_put(output, rig)
     assessment = _assessed(rig, edits, finding)
     refusal = assessment.refusal(finding)
     if refusal is not None:
@@ -126,6 +128,7 @@ def draw(rig: str, edits: tuple[str, ...], output: str | None, state: str | None
     from retortwright.rig.edit import edited, parse_edit
     from retortwright.rig.reading import read_rig
 
+    _may_put(output, rig)
     changes = [parse_edit(edit) for edit in edits]
     changed = edited(read_rig(rig), changes)
     state = state_to_draw(changed, state)
@@ -142,6 +145,7 @@ def closed(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> N
     Example:  retortwright closed rig.toml -o closed.txt
     """
     from retortwright.assess.closed_rows import closed_rows
+    from retortwright.assess.refusals import refusals_of
     from retortwright.belief.beliefs import Draws
     from retortwright.reference.tables import shipped
     from retortwright.report.closed_table import closed_json, closed_text
@@ -149,6 +153,7 @@ def closed(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> N
     from retortwright.rig.reading import read_rig
     from retortwright.situation.situation import Situation
 
+    _may_put(output, rig)
     changes = [parse_edit(edit) for edit in edits]
     situation = Situation(edited(read_rig(rig), changes), shipped(), Draws())
     if form == "json":
@@ -156,7 +161,8 @@ def closed(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> N
     else:
         text = closed_text(situation, [str(change) for change in changes])
     _put(text, output, rig)
-    sys.exit(1 if any(row.verdict in ("fails", "unknown") for row in closed_rows(situation)) else 0)
+    stands = [row.verdict for row in closed_rows(situation)]
+    sys.exit(1 if refusals_of(situation) or "fails" in stands or "unknown" in stands else 0)
 
 
 def _assessed(path: str, edits: tuple[str, ...], remedies: bool | str = True) -> Assessment:
@@ -167,6 +173,14 @@ def _assessed(path: str, edits: tuple[str, ...], remedies: bool | str = True) ->
     changes = [parse_edit(edit) for edit in edits]
     rig = edited(read_rig(path), changes)
     return assessed(rig, edits=[(change.key, change.value) for change in changes], remedies=remedies)
+
+
+def _may_put(output: str | None, rig: str) -> None:
+    """Refuse a place that may not be written before anything is computed."""
+    if output not in (None, "-"):
+        from retortwright.cli.writing import may_write
+
+        may_write(str(output), rig)
 
 
 def _put(text: str, output: str | None, rig: str) -> None:

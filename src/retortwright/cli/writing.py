@@ -11,7 +11,7 @@ from retortwright.ground.errors import UserError
 from retortwright.reference.tables import shipped
 from retortwright.report.drawing.svg import MAKER
 
-__all__ = ["write_new", "write_over_own"]
+__all__ = ["may_write", "write_new", "write_over_own"]
 
 _MUCH = 2**27  # bytes: no answer is longer
 _OPENING = 40  # letters of a caution: every report begins with one
@@ -41,17 +41,29 @@ def write_new(file: str, text: str) -> None:
 
 
 def write_over_own(file: str, text: str, rig: str) -> None:
-    """Write a file; one that is there already must be empty or an answer of this program, and not the rig."""
+    """Write a file that may be written."""
+    try:
+        may_write(file, rig).write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise _cannot(file, error) from error
+
+
+def may_write(file: str, rig: str) -> Path:
+    """The place of a file to write; one that is there must be empty or an answer of this program, and not the rig.
+
+    Raises UserError where it may not be written: known before anything is computed.
+    """
     place = _place(file)
     try:
+        place.parent.stat()
         if place.exists():
             if Path(rig).exists() and place.samefile(rig):
                 raise UserError(f"'{file}' is the rig file itself and is left alone; give another name")
             if place.is_file() and not _own(place):
                 raise _left_alone(file)
-        place.write_text(text, encoding="utf-8")
     except OSError as error:
         raise _cannot(file, error) from error
+    return place
 
 
 def _place(file: str) -> Path:

@@ -195,12 +195,13 @@ FORMULAS: dict[str, Formula] = {
     "reductant-over": Formula(
         "All gases of the equilibrium that hold the reductant, by mass over the product's, averaged over the run "
         "in six equal parts of what leaves. The vapour leaves as it stands over the charge; what lands on the way "
-        "is not taken off, spray is not added.",
+        "is not taken off, spray is not added. A suboxide of the reductant (SiO, Al2O) counts with its oxygen.",
         ("nasa-tp-2002-211556",),
     ),
     "salt-over": Formula(
         "All gases of the equilibrium that hold the anion, counted as salt, by mass over the product's, averaged "
-        "over the run in six equal parts of what leaves. Nothing lands on the way; no spray.",
+        "over the run in six equal parts of what leaves. Nothing lands on the way; no spray. Of an oxide, gases that "
+        "hold the reductant do not count: they are its suboxide.",
         ("nasa-tp-2002-211556",),
     ),
     "window": Formula(

@@ -107,5 +107,6 @@ def shown_band(low: float, best: float, high: float, face: Face) -> str:
     """A band as low < best < high, or one number where the ends look alike."""
     texts = [shown_number(end, face) for end in (low, best, high)]
     if texts[0] == texts[2]:
-        return f"{texts[1]} {face.unit}"
+        unit = "valve" if (texts[1], face.unit) == ("1", "valves") else face.unit
+        return f"{texts[1]} {unit}"
     return " < ".join(texts) + f" {face.unit}"

@@ -15,6 +15,8 @@ from retortwright.report.text_report import WIDTH, finding_lines, refusal_lines
 
 __all__ = ["explained", "explained_refusal"]
 
+_MOLECULE = 1e-8  # m, below which a length is that of a molecule
+
 
 def explained(assessment: Assessment, finding: Finding, shares: dict[str, float]) -> str:
     """The text of an explanation."""
@@ -73,6 +75,8 @@ def _source_line(assessment: Assessment, key: str) -> str:
 
 def _input(belief: Belief, share: float) -> str:
     face = unit_face(belief.unit, belief.name)
+    if face.unit == "mm" and 0 < abs(belief.band.best) < _MOLECULE:
+        face = Face("nm", 1e9)
     ends = (belief.band.low, belief.band.best, belief.band.high) if belief.band.wide else (belief.band.best,)
     band = " ".join(_digits(end, face) for end in ends)
     unit = "" if face.unit == "1" else f" {face.unit}"
@@ -82,7 +86,8 @@ def _input(belief: Belief, share: float) -> str:
 
 
 def _digits(value: float, face: Face) -> str:
-    return f"{(value - face.offset) * face.factor:.3g}"
+    shown = f"{(value - face.offset) * face.factor:.3g}"
+    return f"{float(shown):g}" if 1e-4 <= abs(float(shown)) < 1e6 else shown
 
 
 def _cited(assessment: Assessment, address: str) -> str:

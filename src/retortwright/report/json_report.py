@@ -89,6 +89,7 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "lost": finding.lost,
         "when": finding.when,
         "peak_after_min": None if finding.peak_after is None else round(finding.peak_after / 60, 1),
+        "limit_after_min": None if finding.limit_after is None else round(finding.limit_after / 60, 1),
         "verdict": finding.verdict,
         "settled": judgement.settled,
         "low": in_face(judgement.low, face),

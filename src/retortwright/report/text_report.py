@@ -8,6 +8,7 @@ import textwrap
 from retortwright.assess.assessment import Assessment
 from retortwright.assess.finding import Finding
 from retortwright.assess.hurts_you import QUESTION as HURTS
+from retortwright.assess.joints_live import QUESTION as JOINTS
 from retortwright.assess.refusal import Refusal
 from retortwright.ground.words import QUESTIONS, worst
 from retortwright.report.closed_table import closed_lines
@@ -16,7 +17,9 @@ from retortwright.report.digits import face_of, shown_band, shown_difference, sh
 __all__ = ["WIDTH", "as_text", "finding_lines", "front_line", "refusal_lines"]
 
 WIDTH = 100
+_NEAREST = 12  # of what holds: nearest to its limit first
 _MANY = 3  # checks that lack the same thing: said once
+_PLACES = 4  # places at which one check lacks the same thing: said once
 
 
 def as_text(assessment: Assessment) -> str:
@@ -81,7 +84,7 @@ def refusal_lines(refusal: Refusal) -> list[str]:
 
 
 def _lacking(findings: list[Finding]) -> dict[str, list[Finding]]:
-    """Findings that lack the same thing together: all that a refusal withholds, else three or more checks."""
+    """Findings that lack the same thing together: all that a refusal withholds, else several checks or places."""
     groups: dict[str, list[Finding]] = {}
     for finding in findings:
         if finding.verdict == "unknown" and finding.missing is not None:
@@ -90,7 +93,9 @@ def _lacking(findings: list[Finding]) -> dict[str, list[Finding]]:
     return {
         says: group
         for says, group in groups.items()
-        if _is_withheld(group[0]) or len({each.check for each in group}) >= _MANY
+        if _is_withheld(group[0])
+        or len({each.check for each in group}) >= _MANY
+        or len({each.place for each in group}) >= _PLACES
     }
 
 
@@ -99,11 +104,15 @@ def _said_once(groups: dict[str, list[Finding]]) -> list[str]:
     lines = []
     for says, group in groups.items():
         checks = list(dict.fromkeys(finding.check for finding in group))
-        said = f"unknown  {len(group)} {'finding' if len(group) == 1 else 'findings'}: {', '.join(checks)}"
+        places = list(dict.fromkeys(finding.place for finding in group))
+        at = f" of {', '.join(places)}" if len(places) >= _PLACES and len(checks) < _MANY else ""
+        said = f"unknown  {len(group)} {'finding' if len(group) == 1 else 'findings'}: {', '.join(checks)}{at}"
         lines += textwrap.wrap(
             said, WIDTH, initial_indent="   ", subsequent_indent=" " * 12, break_on_hyphens=False
         )
         lines += _paragraph("", says)
+        if at:
+            lines += _paragraph("id      ", group[0].id)
     return lines
 
 
@@ -136,8 +145,9 @@ def _alike(findings: list[Finding]) -> list[list[Finding]]:
     groups: dict[tuple[str, str, str, str, str], list[Finding]] = {}
     for finding in findings:
         place = finding.missing.says if finding.missing is not None else finding.at
-        lost = "any" if finding.when == "before" else finding.lost
-        key = (finding.check, f"{place}-{lost}", finding.verdict, _numbers(finding), finding.because)
+        key = (finding.check, f"{place}-{finding.lost}", finding.verdict, _numbers(finding), finding.because)
+        if finding.when == "before":  # its numbers stand at the state as planned: said once of all joints
+            key = (finding.check, "before", finding.verdict, "", finding.because)
         groups.setdefault(key, []).append(finding)
     return list(groups.values())
 
@@ -147,17 +157,19 @@ def finding_lines(finding: Finding, alike: tuple[Finding, ...] = ()) -> list[str
     mark = finding.verdict.upper() if finding.verdict == "fails" else finding.verdict
     states = list(dict.fromkeys(each.state for each in (finding, *alike)))
     subjects = list(dict.fromkeys(each.subject for each in (finding, *alike)))
-    subject = (
-        finding.subject if len(subjects) == 1 else f"{len(subjects)} joints, the {finding.subject} among them"
-    )
+    subject = finding.subject
+    if len(subjects) > 1:
+        places = list(dict.fromkeys(each.place for each in (finding, *alike)))
+        named = f" ({', '.join(places)})" if finding.when == "before" else f", the {finding.subject} among them"
+        subject = f"{len(subjects)} joints{named}"
     happens = list(dict.fromkeys(each.happens for each in (finding, *alike) if each.happens))
     place = f"{subject}, {_listed(states)}" + (f", when {_either(happens)}" if happens else "")
     if finding.single and len(subjects) == 1:
         place += f", {finding.single}"
     lines = textwrap.wrap(f"{mark:<8} {place}", WIDTH, initial_indent="   ", subsequent_indent=" " * 12)
     numbers = _numbers(finding)
-    if numbers:
-        lines.append(f"            {numbers}")
+    if numbers and (len(subjects) == 1 or finding.when != "before"):
+        lines += _paragraph("", numbers, whole=True)
     lines += _paragraph("", finding.because)
     if finding.missing is not None:
         lines += _paragraph("missing ", finding.missing.says)
@@ -205,8 +217,11 @@ def _may(finding: Finding) -> str:
     return f"may reach {shown_number(finding.limit - finding.reserve, face)}"
 
 
-def _paragraph(lead: str, text: str) -> list[str]:
+def _paragraph(lead: str, text: str, whole: bool = False) -> list[str]:
+    """Wrapped lines; a text that is one line is left as it is, however many blanks are in it, if `whole`."""
     indent = " " * 12
+    if whole and len(indent + lead + text) <= WIDTH:
+        return [indent + lead + text]
     return textwrap.wrap(
         text,
         WIDTH,
@@ -217,7 +232,7 @@ def _paragraph(lead: str, text: str) -> list[str]:
 
 
 def _holding(holding: list[Finding], others: bool) -> list[str]:
-    """One line for each place that holds; of those after a loss only how many and the nearest."""
+    """One line for each of the nearest places that hold; of those after a loss only how many and the nearest."""
     if not holding:
         return []
     lost = [finding for finding in holding if finding.lost is not None]
@@ -225,13 +240,16 @@ def _holding(holding: list[Finding], others: bool) -> list[str]:
     groups: dict[tuple[str, str], list[str]] = {}
     for finding in holding:
         if finding.lost is None:
-            place = finding.place if finding.limit_of else finding.subject
+            place = finding.place if finding.question == JOINTS and finding.limit_of else finding.subject
             groups.setdefault((place, _short(finding)), []).append(finding.state)
-    for (place, short), states in groups.items():
+    for (place, short), states in list(groups.items())[:_NEAREST]:
         said = f"{place} in {_listed(list(dict.fromkeys(states)))}{short}"
         lines += textwrap.wrap(
             said, WIDTH, initial_indent=" " * 12, subsequent_indent=" " * 14, break_on_hyphens=False
         )
+    if len(groups) > _NEAREST:
+        rest = len(groups) - _NEAREST
+        lines += _paragraph("", f"and {rest} farther from their limits; --format json lists every one")
     if lost:
         nearest = lost[0]
         lines += _paragraph(

@@ -21,13 +21,25 @@ __all__ = ["read_rig", "rig_of"]
 
 _SUMMARY = re.compile(r"^(?P<says>.*?) \(at line (?P<line>\d+), column \d+\)$")
 
+_TODO = {  # what a user does about the commonest mistakes of form, by a word of what the reader of TOML says
+    "overwrite": "a key may be written only once in its table: keep one of them",
+    "twice": "a table may be opened only once: put its keys together",
+    "Invalid value": 'texts and quantities stand in double quotes, such as "160 mm"',
+    "Expected newline": "one key = value to a line; a text or quantity stands in double quotes from end to end",
+    "Unescaped": "write / for a backslash, or double it",
+}
+_LOOK = "see the line, or begin anew with: retortwright new rig.toml"
+
 
 def read_rig(path: str) -> Rig:
     """The rig of a file. Raises RigError with all mistakes, AskError if it cannot be opened."""
     try:
         raw = FilePath(path).read_bytes()
     except OSError as error:
-        raise AskError(f"cannot read the rig file '{path}': {error.strerror or error}") from error
+        says = f"cannot read the rig file '{path}': {error.strerror or error}"
+        raise AskError(f"{says}; give the path of a rig file, or begin one with: retortwright new rig.toml") from error
+    except ValueError as error:  # a null byte in the name
+        raise AskError(f"cannot read the rig file {path!r}: {error}; give the path of a rig file") from error
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
@@ -58,7 +70,8 @@ def _parsed(text: str, path: str) -> dict[str, Any]:
         match = _SUMMARY.match(str(error))
         line = int(match["line"]) if match else text.count("\n") + 1
         says = match["says"] if match else str(error)
-        raise RigError([Mistake(path, line, "", f"not readable as TOML: {says}")]) from error
+        todo = next((do for word, do in _TODO.items() if word in says), _LOOK)
+        raise RigError([Mistake(path, line, "", f"not readable as TOML: {says}; {todo}")]) from error
     except RecursionError as error:
         raise RigError([Mistake(path, 1, "", "not readable as TOML: nested too deeply")]) from error
 

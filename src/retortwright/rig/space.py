@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from retortwright.rig.parts import Piece
@@ -149,7 +150,8 @@ def _goal(
     return _plus(middle, _times(aside, _half_width(singles[onto], place))), _times(aside, -1.0)
 
 
-def way_home(points: Sequence[Vector], goal: tuple[Vector, Vector], length: float) -> tuple[Vector, ...]:
+@lru_cache(maxsize=256)
+def way_home(points: tuple[Vector, ...], goal: tuple[Vector, Vector], length: float) -> tuple[Vector, ...]:
     """A curve that leaves as a piece says and comes in as `goal` says (place, direction), as long as it can be."""
     near, end = points[0], goal[0]
     out = _unit(_minus(points[1], near), _DOWN)

@@ -51,7 +51,7 @@ finish = "oxidised"
 on       = "line"
 joined   = "graded glass seal"
 tube     = "16 x 1.2 mm"
-length   = "90 mm"
+length   = "100 mm"
 falls    = "90 deg"
 of       = "borosilicate"
 receives = { up_to = "80 %", sealed = "flame", at = "25 mm" }
@@ -77,16 +77,17 @@ valve  = "FKM seat"
 on     = "V1"
 joined = "FKM clamp"
 tube   = "24 x 4 mm"
-length = "0.8 m"
+length = "0.6 m"
 of     = "butyl"
 
 # ---- what heats, lags and cools which stretch of which piece, from its near end ----
 [heat]
 furnace = { over = { retort = "0 to 150 mm" }, power = "800 W" }              # led by the programme
-tape    = { over = { line = "80 to 220 mm" }, holds = "110 degC", power = "40 W" }   # has its own thermostat
+# the tape has its own thermostat and goes on to the neck of the receiver: potassium freezes at 63 degC
+tape    = { over = { line = "80 to 220 mm", receiver = "0 to 30 mm" }, holds = "130 degC", power = "40 W" }
 
 [cool]
-fan = { over = { retort = "190 to 220 mm", receiver = "all" }, by = "air", speed = "1 to 2 m/s" }
+fan = { over = { retort = "190 to 220 mm" }, by = "air", speed = "1 to 2 m/s" }
 
 [plant]
 pump = { on = "hose", kind = "rotary, two-stage", speed = "4 m3/h" }

@@ -22,6 +22,7 @@ from retortwright.belief.beliefs import Belief
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing
+from retortwright.rig.parts import State
 from retortwright.situation.charge import charge_of
 from retortwright.situation.closed_contents import ClosedContents
 from retortwright.situation.closed_front import Front, front_of, gas_pressure
@@ -353,10 +354,34 @@ class ClosedWork:
             cites |= each.cites
             missing += each.missing
         if not missing and not np.all(np.isfinite(whole)):
-            says = f"nothing says up to which pressure argon runs in before {case.state}: give its state an `until`"
-            missing.append(Missing(f"state.{case.state}", says))
+            missing.append(self._why(case, picture, whole))
         values = np.full(len(whole), np.nan) if missing else whole
         return Figure(values, said, tuple(inputs.values()), frozenset(cites), tuple(missing))
+
+    def _why(self, case: Case, picture: HeatPicture, whole: Array) -> Missing:
+        """Why a pressure has no number: walls of this state or of one before it, or argon without a mark."""
+        unmarked = [each for each in self._steps_to(case) if "argon" in each.running and each.until is None]
+        if np.all(np.isfinite(picture.temperature)) and unmarked:
+            says = (
+                f"nothing says up to which pressure argon runs in before {case.state} is over: give the state "
+                f"{unmarked[0].name} an `until`"
+            )
+            return Missing(f"state.{unmarked[0].name}", says)
+        for state in self._steps_to(case):
+            lacks = self.situation.heat(state.name).missing
+            if lacks:
+                return lacks[0]
+        often = f"{np.sum(~np.isfinite(whole))} of {whole.size} samples"
+        says = f"in {often} the walls, or the gas shut in at them, have no number in {case.state} or before it"
+        return Missing(f"state.{case.state}", says)
+
+    def _steps_to(self, case: Case) -> list[State]:
+        """The states from that of a case back to the beginning."""
+        found, number = [case.moment.state], case.moment.before
+        while number is not None:
+            found.append(self.moments[number].state)
+            number = self.moments[number].before
+        return found
 
     # ---- what is in it
 

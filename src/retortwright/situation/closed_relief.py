@@ -9,6 +9,7 @@ import numpy as np
 
 from retortwright.ground.units import TAIL
 from retortwright.physics.constants import ATMOSPHERE
+from retortwright.reference.datum import Missing
 from retortwright.reference.species import condensed_of
 from retortwright.situation.closed_pressure import Closed, closed_of
 from retortwright.situation.heat import HeatPicture
@@ -16,8 +17,11 @@ from retortwright.situation.isolated import Place, cuts_of, inside_of, plant_pla
 from retortwright.situation.loss import cooling_down
 from retortwright.situation.situation import Situation
 from retortwright.situation.timing import is_hot
+from retortwright.situation.vapour_state import VapourState, gives_metal
 
 __all__ = ["Relief", "melting_point", "relief_for"]
+
+_SHORT = 0.05  # m that vapour has to stay short of a relief in an arm
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +40,8 @@ def relief_for(situation: Situation, closed: Closed) -> Relief:
     Where the volume holds metal, every wall on the way to the relief must be warmer than its melting point at the
     cold end of the samples, with vapour at the walls and without (gas that is in the way keeps it off them); or
     argon must have come in where the relief sits for as long as there was metal. Against argon in a state without
-    heat one serves too that sits where the argon comes in and where no metal ever gets.
+    heat one serves too that sits where the argon comes in and where no metal ever gets: behind a valve that was
+    shut, or beyond the end of the vapour in an arm.
     """
     work, relief = closed_of(situation), situation.rig.plant.relief
     place = plant_place(situation.rig, situation.tree, "relief")
@@ -100,7 +105,28 @@ def _clean(situation: Situation, closed: Closed, place: Place) -> bool:
     """Whether a relief sits on the side of the argon and no metal gets to it, in a state that is not heated."""
     if not closed.fed or is_hot(situation.rig, closed.case.state) or not _same_piece(situation):
         return False
-    return not closed_of(situation).is_wetted(place)
+    return not closed_of(situation).is_wetted(place) or _beyond_vapour(situation, place)
+
+
+def _beyond_vapour(situation: Situation, place: Place) -> bool:
+    """Whether vapour stays well short of a place on an arm in every state that gives metal."""
+    cell = situation.mesh.cell_at(*place)
+    given = [each.name for each in situation.rig.states if gives_metal(situation, each.name)]
+    return bool(given) and all(_stays_short(situation.vapour(name), cell) for name in given)
+
+
+def _stays_short(together: VapourState | Missing | None, cell: int) -> bool:
+    if not isinstance(together, VapourState) or together.heat.missing:
+        return False
+    arms = [arm for arm in together.vapour.ways.arms if cell in arm.cells]
+    return bool(arms) and all(
+        float(np.min(arm.outward[arm.cells == cell])) - _reached(together, arm.name) > _SHORT for arm in arms
+    )
+
+
+def _reached(together: VapourState, arm: str) -> float:
+    """How far vapour comes into an arm at the far end of the samples [m]."""
+    return float(np.quantile(together.vapour.reaches[arm], 1.0 - TAIL))
 
 
 def _same_piece(situation: Situation) -> bool:

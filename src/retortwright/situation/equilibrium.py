@@ -49,11 +49,15 @@ class Vapours:
     molten: Array  # share of the salts' moles that is melt
     line: Array  # which line of the pair of salts rules
 
-    def atoms(self, element: str) -> Array:
-        """Atoms of an element in all gases, as a pressure [Pa]."""
-        counts = {name: elements_of(name_parts(name)[0]).get(element, 0) for name in self.pressures}
-        parts = [count * self.pressures[name] for name, count in counts.items() if count]
-        return np.asarray(sum(parts[1:], parts[0]))
+    def atoms(self, element: str, beside: str | None = None, without: str | None = None) -> Array:
+        """Atoms of an element in all gases, as a pressure [Pa]; only in those with, or without, another element."""
+        found = np.zeros(np.shape(next(iter(self.pressures.values()))))
+        for name, pressure in self.pressures.items():
+            elements = elements_of(name_parts(name)[0])
+            counts = (beside is None or beside in elements) and (without is None or without not in elements)
+            if counts and element in elements:
+                found = found + elements[element] * pressure
+        return found
 
     @property
     def total(self) -> Array:

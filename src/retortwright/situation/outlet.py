@@ -114,9 +114,8 @@ def _passing(way: Way, landing: Landing, last: int) -> Array:
 
 
 def landing_place(crossing: Crossing, way: Way, landing: Landing, share: float) -> Array:
-    """How far along the way from the charge a share of what enters has landed [m], (samples,)."""
+    """How far along the way from the charge a share of what enters has landed [m], (samples,); nan where none has."""
     width = crossing.mesh.width[way.cells]
     ends = np.cumsum(width)[positions(way, landing.cells)]
-    left = landing.passing / landing.entering
-    place = np.argmax(left <= 1.0 - share + 1e-12, axis=0)
-    return np.asarray(ends[place])
+    landed = (landing.passing <= (1.0 - share + 1e-12) * landing.entering) & (landing.entering > 0.0)
+    return np.where(np.any(landed, axis=0), ends[np.argmax(landed, axis=0)], np.nan)

@@ -30,6 +30,7 @@ __all__ = ["COLDEST", "FRESH", "HOTTEST", "ReactionWork", "carried_share", "cros
 FRESH = 1e-3  # share of the metal that has left a charge that counts as fresh
 COLDEST, HOTTEST = 650.0, 1650.0  # K, between which a serving temperature is looked for
 _STEPS_OF_HEAT, _STEPS_OF_RUN = 16, 6
+_BESIDES = 0.02  # share of the charge, or of its salt, from which on a third substance counts
 
 
 class ReactionWork:
@@ -149,8 +150,28 @@ class ReactionWork:
         if isinstance(self.route, Missing):
             ledger.missing.append(self.route)
             return figure_of(ledger, self._nothing + np.nan)
+        besides = self.besides()
+        if besides is not None:
+            ledger.missing.append(besides)
+            return figure_of(ledger, self._nothing + np.nan)
         values, said = make(ledger, self.route)
         return figure_of(ledger, values, said)
+
+    def besides(self) -> Missing | None:
+        """What is in the charge besides one salt and one reductant, enough of it to matter; None where nothing is."""
+        if isinstance(self.route, Missing):
+            return None
+        pair = (self.route.salt, self.route.reductant)
+        whole = sum(each.mass.best for each in self.rig.charge)
+        for each in self.rig.charge:
+            found = each.formula if each.formula not in pair and each.mass.best > _BESIDES * whole else None
+            if each.formula == pair[0]:
+                inside = each.contains.items()
+                found = next((name for name, band in inside if name != "H2O" and band.best > _BESIDES), found)
+            if found is not None:
+                says = f"{found} is in the charge besides {pair[0]} and {pair[1]}: what three make is not computed"
+                return Missing(f"charge.{each.formula}", says)
+        return None
 
 
 def _parts_of(left: Array) -> Array:
@@ -165,12 +186,19 @@ def product_pressure(vapours: Vapours, route: Route) -> Array:
 
 
 def carried_share(tables: Tables, vapours: Vapours, route: Route, what: str) -> Array:
-    """Mass of reductant, or of salt counted by its anion, over that of the product in the vapour."""
+    """Mass of reductant, or of salt counted by its anion, over that of the product in the vapour.
+
+    A suboxide of the reductant (SiO, Al2O) is reductant that comes over with its oxygen, and no oxide of the product.
+    """
     (anion,) = anion_of(route.salt, route.metal)
-    salt = vapours.atoms(anion)
+    suboxide = route.reductant if anion == "O" else None
+    salt = vapours.atoms(anion, without=suboxide)
     product = vapours.atoms(route.metal) * molar_mass(tables, route.metal)
     if what == "reductant":
-        return np.asarray(vapours.atoms(route.reductant) * molar_mass(tables, route.reductant) / product)
+        mass = vapours.atoms(route.reductant) * molar_mass(tables, route.reductant)
+        if suboxide is not None:
+            mass = mass + vapours.atoms(anion, beside=suboxide) * molar_mass(tables, anion)
+        return np.asarray(mass / product)
     per_anion = molar_mass(tables, route.salt) / elements_of(route.salt)[anion]
     return np.asarray(salt * per_anion / product)
 

@@ -83,6 +83,9 @@ def main_pair(rig: Rig, tables: Tables) -> tuple[str, str] | Missing:
     ]
     if not rig.charge:
         return Missing("charge", "there is no charge")
+    if not salts and any(each.formula == metal for each in rig.charge):
+        says = f"{metal} is distilled once more here, out of no salt: what of its impurities comes over is not computed"
+        return Missing("charge", says)
     if not salts:
         return Missing("charge", f"no salt or oxide of {metal} is in the charge")
     if not reductants:

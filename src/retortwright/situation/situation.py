@@ -49,8 +49,12 @@ class Situation:
         self.split = split  # parts that each cell is cut into, to study the error
         self.near = near  # much the same rig, solved: its pictures serve as first guesses
         self.rough = rough  # to a hundredth of a kelvin only: for a search that is confirmed afterwards
-        self.tree: Tree = tree_of(rig)
-        self.mesh: Mesh = mesh_of(rig, self.tree, _ordinary_conductivity(rig, tables), split)
+        like = near if near is not None and near.rig is rig and near.tables is tables else None
+        self.tree: Tree = tree_of(rig) if like is None else like.tree
+        if like is None or like.split != split:
+            self.mesh: Mesh = mesh_of(rig, self.tree, _ordinary_conductivity(rig, tables), split)
+        else:
+            self.mesh = like.mesh
         self.tolerance = STEP_ERROR
         self.audit = False  # account for the heat of each step in time
         self._losses: dict[Loss, LossPicture] = {}

@@ -43,9 +43,11 @@ _FALLING = 2.0  # K below its peak in every sample: a joint that falls
 
 @dataclass(frozen=True, slots=True)
 class LossPicture:
-    """What a loss does to the joints; arrays (samples,)."""
+    """What a loss does to the joints; arrays (samples,) unless said."""
 
     loss: Loss
+    times: Array  # (steps,) s after the loss
+    courses: Mapping[str, Array]  # (steps, samples) temperature of each joint then [K]
     peak: Mapping[str, Array]  # hottest that each joint gets [K]
     peak_time: Mapping[str, Array]  # when [s after the loss]
     noticed: float  # when the furnace went off [s after the loss]
@@ -55,6 +57,20 @@ class LossPicture:
     inputs: tuple[Belief, ...]
     cites: frozenset[str]
     missing: tuple[Missing, ...]
+
+    def passes(self, joint: str, limit: float) -> Array:
+        """When each sample of a joint first gets hotter than a limit [s after the loss]; inf where it never does."""
+        course = self.courses[joint]
+        over = course > limit
+        first = np.argmax(over, axis=0)
+        found = np.where(np.any(over, axis=0), self.times[first], np.inf)
+        sample = np.arange(course.shape[1])
+        before = np.maximum(first - 1, 0)
+        low, high = course[before, sample], course[first, sample]
+        rises = np.isfinite(found) & (first > 0)
+        share = (limit - low) / np.where(rises, high - low, 1.0)
+        between = self.times[before] + share * (self.times[first] - self.times[before])
+        return np.asarray(np.where(rises, between, found))
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +109,8 @@ def through_loss(
         course.check(phases, ledger)
     inputs = tuple(ledger.used[name] for name in sorted(ledger.used))
     return LossPicture(
-        loss, course.peak, course.peak_time, noticed, course.time, course.imbalance(), course.steps, inputs,
-        frozenset(ledger.cites), tuple(ledger.missing),
+        loss, *course.seen(), course.peak, course.peak_time, noticed, course.time, course.imbalance(), course.steps,
+        inputs, frozenset(ledger.cites), tuple(ledger.missing),
     )  # fmt: skip
 
 
@@ -176,6 +192,7 @@ class _Course:
         self.steps = 0
         self.now: dict[str, Array] = {}
         self.trail: list[tuple[float, dict[str, Array]]] = []  # times of a phase and the joints then
+        self.whole: list[tuple[float, dict[str, Array]]] = []  # the same from the beginning on
         self.weight = np.ones((start.shape[0], 1))
         nothing = np.full(start.shape[1], np.nan)
         self.peak = {joint.key: nothing.copy() for joint in tree.joints}
@@ -183,6 +200,13 @@ class _Course:
         self.received = np.zeros(start.shape[1])
         self.stored = np.zeros(start.shape[1])
         self.exchanged = np.zeros(start.shape[1])
+
+    def seen(self) -> tuple[Array, dict[str, Array]]:
+        """Times, and the temperatures of each joint then; nothing known at the beginning where nothing was followed."""
+        if not self.whole:
+            return np.zeros(1), {key: value[None, :] for key, value in self.peak.items()}
+        times = np.array([time for time, _ in self.whole])
+        return times, {key: np.array([hot[key] for _, hot in self.whole]) for key in self.peak}
 
     def weigh(self, phase: _Phase) -> None:
         """Walls inside the furnace follow its chamber and carry no joint that cares for a few kelvin."""
@@ -251,6 +275,7 @@ class _Course:
         hot, _, _ = joint_temperatures(wall, self.tree, self.temperature)
         trail = self.trail[-2:]
         self.trail, self.now = [*trail, (self.time, hot)], hot
+        self.whole.append((self.time, hot))
         if len(trail) == 2:
             self._between(trail, hot)
         for key, value in hot.items():

@@ -80,7 +80,7 @@ def _placed(tree: Tree, choices: Choices, goals: Mapping[int, tuple[Vector, Vect
     for number in range(len(tree.instances)):
         flat = _flat(tree, number, found, choices)
         if number in goals:
-            start = [(x, 0.0, z) for x, z in flat.points]
+            start = tuple((x, 0.0, z) for x, z in flat.points)
             home = way_home(start, goals[number], flat.length)
             flat = replace(flat, points=tuple((x, z) for x, _, z in home))
         found.append(flat)

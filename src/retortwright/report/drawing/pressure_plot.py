@@ -118,6 +118,9 @@ def _curves(situation: Situation, work: ReactionWork, late: bool) -> _Curves:
     title = "fresh charge"
     if isinstance(work.route, Missing):
         return _Curves(title, grid, {}, work.route.says)
+    besides = work.besides()
+    if besides is not None:
+        return _Curves(title, grid, {}, besides.says)
     left = np.full(1, FRESH)
     if late:
         left = needed_conversion(situation, ledger)

@@ -62,7 +62,8 @@ def joint_saying(
     verdict = worst.verdict if worst is not None else ""
     word = {"fails": "FAILS", "": "not asked"}.get(verdict, verdict)
     word += " without vapour" if dry and verdict in ("holds", "thin") else ""
-    lines.append(Line(f"{word}, {_extreme(picture, joint, worst)}{_limit(worst)}", _SMALL, "bold"))
+    word += ", without vapour" if dry and verdict == "unknown" else ","
+    lines.append(Line(f"{word} {_extreme(picture, joint, worst)}{_limit(worst)}", _SMALL, "bold"))
     if worst is not None and verdict != "holds":
         lines += _why(worst)
     above = worst is not None and worst.worse == "high" and worst.quantity == "temperature"
