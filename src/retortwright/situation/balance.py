@@ -158,6 +158,12 @@ class Factored:
             loads[left, number + 1], loads[right, number + 1] = 1.0, -1.0
         return closed(self._eliminated.solved(loads), self._loops, self._links)
 
+    def each(self, loads: Array) -> Array:
+        """The solutions for several loads at once, (cells, columns, samples)."""
+        if not self._loops:
+            return self._eliminated.solved(loads)
+        return np.stack([self.solved(loads[:, column]) for column in range(loads.shape[1])], axis=1)
+
 
 def solved(balance: Balance, load: Array) -> Array:
     """The solution of slopes x = load."""

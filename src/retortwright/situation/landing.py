@@ -114,6 +114,8 @@ class Landing:
     pressure: Array  # Pa at the start of the way
     most: Array  # mol/s that the way could take from the pressure over the charge
     path: Path
+    first: NDArray[np.intp]  # the cell whose temperature sets the pressure at the start
+    pull: Array  # by how much that rises with its temperature, over itself [1/K]
 
 
 def landing_on(
@@ -127,7 +129,7 @@ def landing_on(
     supply: Array,
     over_charge: Array,
     beside: Array | float = 0.0,
-    wet: Array | bool = True,
+    wet: Array | NDArray[np.bool_] | bool = True,
     bends: NDArray[np.bool_] | None = None,
 ) -> Landing:
     """The landing along a way.
@@ -163,7 +165,10 @@ def landing_on(
         left = np.maximum(found.entrance - falls - lost, 0.0)
         along = np.clip(_pressure_of(middle, left), _NOTHING, over_charge)
     after, pressure = np.concatenate([flow[1:], start]), _pressure_of(middle, found.entrance)
-    return Landing(way.cells[:far], flow - after, after, along, found.entering, pressure, found.most, path)
+    pull = found.pull / np.maximum(_coefficient(middle * pressure) * pressure, _NOTHING)
+    first = path.cells[np.maximum(found.first - 1, 0)]
+    cells = way.cells[:far]
+    return Landing(cells, flow - after, after, along, found.entering, pressure, found.most, path, first, pull)
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,16 +179,20 @@ class _Passing:
     entering: Array  # mol/s
     most: Array  # mol/s
     entrance: Array  # potential at the start
+    first: NDArray[np.intp]  # the place that sets it, 0 the start
+    pull: Array  # how it rises with the temperature there [Pa/K]
 
 
 def _passing(path: Path, temperature: Array, supply: Array) -> _Passing:
-    heights, _ = path.heights(temperature)
+    heights, rise = path.heights(temperature)
     most = np.max((heights[0] - heights[1:]) / path.resistance[1:], axis=0)
     entering = np.maximum(np.minimum(supply, most), _LEAST * supply)
     flow = path.flow(heights, entering)
     flow = np.where(most < _LEAST * supply, entering, flow)
+    first = np.argmin(heights + entering * (path.resistance - path.resistance[0]), axis=0)
     entrance = np.minimum(entrance_potential(path.resistance, heights, entering), heights[0])
-    return _Passing(flow, entering, most, entrance)
+    pull = np.where(first > 0, rise[np.maximum(first - 1, 0), np.arange(len(first))], 0.0)
+    return _Passing(flow, entering, most, entrance, first, pull)
 
 
 def _saturated(
