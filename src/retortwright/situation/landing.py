@@ -8,7 +8,7 @@ different at the pressure there goes into its resistance. That pressure is found
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 
 import numpy as np
@@ -21,7 +21,7 @@ from retortwright.physics.transition import poiseuille_coefficient
 from retortwright.physics.viscosity import hard_sphere_viscosity
 from retortwright.situation.mesh import Mesh
 from retortwright.situation.saturation_table import Saturation
-from retortwright.situation.vapour_path import entrance_potential, flow_along
+from retortwright.situation.vapour_net import Net, Spread, net_along
 from retortwright.situation.vapour_ways import Way
 
 __all__ = ["Landing", "Obstacle", "Path", "VapourGas", "landing_on", "viscous_passage"]
@@ -30,7 +30,9 @@ _DRY = 30.0  # times the pressure over the charge: a wall whose saturation is hi
 _COLD = 1e-9  # of the pressure over the charge: beyond a wall so cold nothing passes
 _LEAST = 1e-9  # of the supply: what enters at least, so that shares of it have a meaning
 _NOTHING = 1e-12  # Pa
-_TURNS = 2  # of the pressure along the way
+_TURNS = 6  # of the pressure along the way
+_NO_END = 1e6  # mol/s
+FACTOR = 1.0
 _REFERENCE = 600.0  # K
 
 
@@ -84,22 +86,52 @@ class Path:
     """The stretch of a way that matters, with its resistances as they are at some temperatures."""
 
     cells: NDArray[np.intp]
-    resistance: Array  # (cells + 1, samples) passed from the start of the way to the middle of each cell
+    net: Net
     lost: Array  # (cells, samples) potential lost to what condenses and runs back
     dry: NDArray[np.bool_]  # (cells, samples): nothing stays there
     obstacle: Obstacle
-    corners: NDArray[np.bool_]  # (cells + 1, samples) where the potential bends; kept up to date
+    wet: NDArray[np.bool_]  # (cells, samples) a guess of where something lands
 
     def heights(self, temperature: Array) -> tuple[Array, Array]:
-        """The most that the potential can be at the start and in each cell, (cells + 1, samples), and how
-        that of each cell rises with its temperature [Pa/K]."""
+        """The potential in each cell above which something lands there, and how it rises with its
+        temperature [Pa/K]: (cells, samples)."""
         over, rise = self.obstacle.over(temperature, self.dry)
         over += self.lost
-        return np.concatenate([self.obstacle.first[None, :], over]), rise
+        return over, rise
 
-    def flow(self, heights: Array, supply: Array) -> Array:
-        """Flow up to each cell, (cells, samples) [mol/s]."""
-        return flow_along(self.resistance, heights, supply, self.corners)
+    def spread(self, heights: Array) -> Spread:
+        """What passes and lands."""
+        return net_along(self.net, heights, self.wet)
+
+    def most(self, temperature: Array) -> Array:
+        """What the way could take from the pressure over the charge [mol/s], (samples,)."""
+        heights, _ = self.heights(temperature)
+        net = replace(self.net, supply=np.full_like(self.net.supply, _NO_END))
+        return np.asarray(net_along(net, heights, self.wet).flow[0])
+
+
+@dataclass(slots=True)
+class Course:
+    """What is known of the vapour along a way from a landing much like the next: (cells of the way, samples)."""
+
+    along: Array  # Pa
+    wet: NDArray[np.bool_]
+    known: NDArray[np.bool_]  # (samples,)
+
+    @classmethod
+    def unknown(cls, cells: int, samples: int) -> Course:
+        """Nothing known yet."""
+        return cls(
+            np.zeros((cells, samples)), np.zeros((cells, samples), dtype=bool), np.zeros(samples, dtype=bool)
+        )
+
+    def part(self, some: NDArray[np.intp] | slice) -> Course:
+        """That of some samples."""
+        return Course(self.along[:, some].copy(), self.wet[:, some].copy(), self.known[some].copy())
+
+    def put(self, some: NDArray[np.intp], other: Course) -> None:
+        """Take over what was learnt with some samples."""
+        self.along[:, some], self.wet[:, some], self.known[some] = other.along, other.wet, other.known
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,10 +144,15 @@ class Landing:
     along: Array  # Pa at each of the cells
     entering: Array  # mol/s
     pressure: Array  # Pa at the start of the way
-    most: Array  # mol/s that the way could take from the pressure over the charge
     path: Path
-    first: NDArray[np.intp]  # the cell whose temperature sets the pressure at the start
-    pull: Array  # by how much that rises with its temperature, over itself [1/K]
+    walls: Array  # K, of the stretch that matters
+    pull: Array  # how the pressure at the start rises with its potential, over itself [1/Pa]
+    moved: Array  # by what part the pressure before the first of these walls moved in the last turn
+
+    @property
+    def most(self) -> Array:
+        """What the way could take from the pressure over the charge [mol/s]."""
+        return self.path.most(self.walls)
 
 
 def landing_on(
@@ -130,7 +167,7 @@ def landing_on(
     over_charge: Array,
     beside: Array | float = 0.0,
     wet: Array | NDArray[np.bool_] | bool = True,
-    bends: NDArray[np.bool_] | None = None,
+    course: Course | None = None,
 ) -> Landing:
     """The landing along a way.
 
@@ -138,61 +175,62 @@ def landing_on(
     through each, where the way has split; `temperature` (cells of the way, samples) [K]; `supply`
     [mol/s] and the pressure `over_charge` [Pa] over the samples; `beside` (cells, samples) [mol/s]
     passes each cell besides the stream, only to condense and run back. Where the metal is `wet`, nothing
-    stays up to the crest. `bends` (cells of the way + 1, samples) says where the potential bent in a landing
-    much like this one; it is kept up to date.
+    stays up to the crest. `course` is what is known from a landing much like this one; it is kept up to date.
     """
     dry = np.zeros(temperature.shape, dtype=bool)
     dry[: way.crest] = wet
     over = _saturated(saturation, temperature, dry, over_charge)
     near, far = _stretch(over / over_charge)
     samples = over.shape[1]
-    along = np.clip(over[:far], _NOTHING, over_charge)
-    conductance, thin = _tube(bore[:far], mesh.width[way.cells[:far]], temperature[:far], gas)
+    known = Course.unknown(len(over), samples) if course is None else course
+    over = over[:far]
+    along = np.where(known.known, known.along[:far], np.clip(over, _NOTHING, over_charge))
+    guess = np.where(known.known, known.wet[:far], True)[near:]
+    walls = temperature[:far]
+    conductance, thin = _tube(bore[:far], mesh.width[way.cells[:far]], walls, gas)
+    speed = _meeting(bore[:far], mesh.width[way.cells[:far]], walls, gas, shares[:far])
+    speed[over == 0.0] = _NO_END
+    speed[dry[:far]] = 0.0
     middle, obstacle = _obstacle(saturation, gas, float(np.max(bore)), over_charge)
-    corners = (np.zeros((len(over) + 1, samples), dtype=bool) if bends is None else bends)[near : far + 1]
-    corners[-1] |= np.any(corners, axis=0)
     half, start = 0.5 * shares[:far, None] / conductance, np.zeros((1, samples))
-    beside = np.broadcast_to(beside, over.shape)[:far]
-    for _ in range(_TURNS):
+    beside = np.broadcast_to(beside, temperature.shape)[:far]
+    for _ in range(1 if np.all(known.known) else _TURNS):
+        before = along[near]
         own = half * _coefficient(middle * along) / _coefficient(thin * along)
-        passed = np.cumsum(np.concatenate([own[:1], own[1:] + own[:-1]]), axis=0)
+        steps = np.concatenate([own[:1], own[1:] + own[:-1]])
         lost = np.cumsum(2 * own * beside, axis=0)
-        own = np.concatenate([start, passed[near:]])
-        path = Path(way.cells[near:far], own, lost[near:], dry[near:far], obstacle, corners)
-        found = _passing(path, temperature[near:far], supply)
-        flow = np.concatenate([np.broadcast_to(found.entering, (near, samples)), found.flow])
-        falls = np.cumsum(flow * np.diff(np.concatenate([start, passed]), axis=0), axis=0)
-        left = np.maximum(found.entrance - falls - lost, 0.0)
-        along = np.clip(_pressure_of(middle, left), _NOTHING, over_charge)
-    after, pressure = np.concatenate([flow[1:], start]), _pressure_of(middle, found.entrance)
-    pull = found.pull / np.maximum(_coefficient(middle * pressure) * pressure, _NOTHING)
-    first = path.cells[np.maximum(found.first - 1, 0)]
+        film = speed[near:] / _coefficient(middle * 0.5 * (along[near:] + np.minimum(along[near:], over[near:])))
+        between = steps[near:]
+        between[0] = np.sum(steps[: near + 1], axis=0)
+        net = Net(between, film, supply, obstacle.first)
+        path = Path(way.cells[near:far], net, lost[near:], dry[near:far], obstacle, guess)
+        heights, _ = path.heights(walls[near:])
+        found = path.spread(heights)
+        entrance = found.potential[0] + found.flow[0] * between[0]
+        flow = np.concatenate([np.broadcast_to(found.flow[0], (near, samples)), found.flow])
+        before_it = entrance - found.flow[0] * np.cumsum(steps[:near], axis=0)
+        left = np.concatenate([before_it, found.potential])
+        left -= lost
+        along = np.clip(_pressure_of(middle, np.maximum(left, 0.0)), _NOTHING, over_charge)
+        pressure = _pressure_of(middle, np.minimum(entrance, obstacle.first))
+        guess = found.wet
+    after = np.concatenate([flow[1:], start])
+    pull = 1.0 / np.maximum(_coefficient(middle * pressure) * pressure, _NOTHING)
+    if course is not None:
+        course.along[:far], course.wet[near:far] = along, found.wet
+        course.along[far:], course.wet[:near], course.wet[far:] = _NOTHING, False, False
+        course.known[:] = True
+    path = replace(path, wet=found.wet)
     cells = way.cells[:far]
-    return Landing(cells, flow - after, after, along, found.entering, pressure, found.most, path, first, pull)
+    moved = np.abs(np.log(along[near] / before))
+    return Landing(cells, flow - after, after, along, flow[0], pressure, path, walls[near:], pull, moved)
 
 
-@dataclass(frozen=True, slots=True)
-class _Passing:
-    """The flow along a path: (samples,) but the first."""
-
-    flow: Array  # (cells, samples) mol/s up to each cell
-    entering: Array  # mol/s
-    most: Array  # mol/s
-    entrance: Array  # potential at the start
-    first: NDArray[np.intp]  # the place that sets it, 0 the start
-    pull: Array  # how it rises with the temperature there [Pa/K]
-
-
-def _passing(path: Path, temperature: Array, supply: Array) -> _Passing:
-    heights, rise = path.heights(temperature)
-    most = np.max((heights[0] - heights[1:]) / path.resistance[1:], axis=0)
-    entering = np.maximum(np.minimum(supply, most), _LEAST * supply)
-    flow = path.flow(heights, entering)
-    flow = np.where(most < _LEAST * supply, entering, flow)
-    first = np.argmin(heights + entering * (path.resistance - path.resistance[0]), axis=0)
-    entrance = np.minimum(entrance_potential(path.resistance, heights, entering), heights[0])
-    pull = np.where(first > 0, rise[np.maximum(first - 1, 0), np.arange(len(first))], 0.0)
-    return _Passing(flow, entering, most, entrance, first, pull)
+def _meeting(bore: Array, width: Array, temperature: Array, gas: VapourGas, shares: Array) -> Array:
+    """How much vapour meets the wall of each cell for its pressure [mol/s/Pa], of all if the way has split."""
+    speed = most_probable_speed(temperature, gas.molar_mass)
+    area = np.pi * bore * width / shares
+    return np.asarray(FACTOR * area[:, None] * speed / (2 * np.sqrt(np.pi) * GAS_CONSTANT * temperature))
 
 
 def _saturated(

@@ -22,7 +22,7 @@ from retortwright.ground.arrays import Array
 from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.reference.datum import Missing
 from retortwright.rig.tree import Tree
-from retortwright.situation.landing import Landing, VapourGas, landing_on
+from retortwright.situation.landing import Course, Landing, VapourGas, landing_on
 from retortwright.situation.mesh import Mesh
 from retortwright.situation.saturation_table import Saturation
 from retortwright.situation.vapour_arms import ArmWall, Mouth, sonic_flow
@@ -100,11 +100,11 @@ class Looked:
     landings: tuple[Landing, ...]
     same: tuple[int, ...]  # for each way, which landing is its own
     entering: Array  # mol/s
-    most: Array  # mol/s
     pressure: Array  # Pa in the retort
     dew: Array  # K
-    first: NDArray[np.intp]  # the cell whose temperature sets the dew point
-    pull: Array  # by how much the dew point rises with it [1]
+    highest: NDArray[np.intp]  # the landing that sets the dew point
+    pull: Array  # by how much the dew point rises with the potential at its start [K/Pa]
+    moved: Array  # by what part pressures moved only because they had not been known
 
 
 class VapourWork:
@@ -117,7 +117,7 @@ class VapourWork:
         )
         self.shared = self._shared()
         samples = len(stream.supply)
-        self.bends = {way.receiver: np.zeros((len(way.cells) + 1, samples), dtype=bool) for way in ways.ways}
+        self.courses = {way.receiver: Course.unknown(len(way.cells), samples) for way in ways.ways}
         self.covered = np.unique(np.concatenate([ways.back, *(arm.cells for arm in ways.arms)]))
         self.place = np.full(len(mesh.start), -1)  # of each covered cell among them
         self.place[self.covered] = np.arange(len(self.covered))
@@ -133,21 +133,21 @@ class VapourWork:
         """The same for some of the samples."""
         made = copy(self)
         made.stream = self.stream.part(some)
-        made.bends = {key: known[:, some] for key, known in self.bends.items()}
+        made.courses = {key: known.part(some) for key, known in self.courses.items()}
         made.arms = [arm.part(some) for arm in self.arms]
         return made
 
     def keep(self, some: NDArray[np.intp], part: VapourWork) -> None:
         """Remember what was learnt with some of the samples."""
-        for key, known in part.bends.items():
-            self.bends[key][:, some] = known
+        for key, known in part.courses.items():
+            self.courses[key].put(some, known)
         self.apart |= part.apart
 
-    def remember(self, bends: Mapping[int, NDArray[np.bool_]]) -> None:
-        """Begin with where potentials bent in a picture much like it."""
-        for key, known in bends.items():
-            if key in self.bends and self.bends[key].shape == known.shape:
-                self.bends[key] = known.copy()
+    def remember(self, courses: Mapping[int, Course]) -> None:
+        """Begin with what is known from a picture much like it."""
+        for key, known in courses.items():
+            if key in self.courses and self.courses[key].along.shape == known.along.shape:
+                self.courses[key] = known.part(slice(None))
 
     def _shared(self) -> Array:
         """The part of all the vapour that goes through each cell, where it is shared evenly."""
@@ -162,18 +162,17 @@ class VapourWork:
         stream = self.stream
         landings, same = self._landings(temperature, wet, condensed)
         entering = np.min([landing.entering for landing in landings], axis=0)
-        most = np.minimum(np.min([landing.most for landing in landings], axis=0), self._choked())
-        pressure, first, pull = landings[0].pressure, landings[0].first, landings[0].pull
-        for landing in landings[1:]:
-            higher = landing.pressure > pressure
-            pressure = np.where(higher, landing.pressure, pressure)
-            first, pull = np.where(higher, landing.first, first), np.where(higher, landing.pull, pull)
+        pressures = np.array([landing.pressure for landing in landings])
+        highest, columns = np.argmax(pressures, axis=0), np.arange(pressures.shape[1])
+        pressure = pressures[highest, columns]
+        pull = np.array([landing.pull for landing in landings])[highest, columns]
+        moved = np.max([landing.moved for landing in landings], axis=0)
         sonic = self._sonic(entering, condensed)
         pull = np.where((sonic > pressure) | (pressure >= stream.over_charge), 0.0, pull)
         pressure = np.minimum(np.maximum(pressure, sonic), stream.over_charge)
         dew = stream.saturation.dew(pressure)
         pull = pull * GAS_CONSTANT * dew**2 / stream.saturation.latent_heat(dew)
-        return Looked(tuple(landings), tuple(same), entering, most, pressure, dew, first, pull)
+        return Looked(tuple(landings), tuple(same), entering, pressure, dew, highest, pull, moved)
 
     def _landings(
         self, temperature: Array, wet: NDArray[np.bool_], condensed: Array
@@ -209,7 +208,7 @@ class VapourWork:
             stream.over_charge,
             self._beside(way, condensed),
             wet,
-            self.bends[way.receiver],
+            self.courses[way.receiver],
         )
 
     def _beside(self, way: Way, condensed: Array) -> Array:
@@ -277,14 +276,16 @@ class VapourWork:
         share = np.maximum(mouth.pressure / retort - _FAINT, 0.0) / (1.0 - _FAINT)
         return arm.film * arm.area[:, None] * cover * share, at
 
-    def landing(self, looked: Looked, dew: Array, steered: bool = False) -> list[LandingHeat]:
+    def most(self, looked: Looked) -> Array:
+        """What the ways could take from the pressure over the charge [mol/s]."""
+        return np.minimum(np.min([landing.most for landing in looked.landings], axis=0), self._choked())
+
+    def landing(self, looked: Looked, dew: Array) -> list[LandingHeat]:
         """The heat of what lands along the ways."""
         parts = np.bincount(looked.same) / len(looked.same)
         stream, latent = self.stream, self.stream.saturation.latent_heat(dew)
         return [
-            LandingHeat(
-                "landing", each.path, stream.supply, float(part), latent, dew, stream.temperature, steered
-            )
+            LandingHeat("landing", each.path, stream.supply, float(part), latent, dew, stream.temperature)
             for each, part in zip(looked.landings, parts, strict=True)
         ]
 

@@ -21,7 +21,7 @@ from retortwright.situation.charge_room import ChargeRoom
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.exchange import Exchange
 from retortwright.situation.heat import HeatPicture, picture_of
-from retortwright.situation.landing import VapourGas
+from retortwright.situation.landing import Course, VapourGas
 from retortwright.situation.reaction import ReactionWork
 from retortwright.situation.regime import Regime, regime_of
 from retortwright.situation.saturation_table import saturation_of
@@ -51,7 +51,7 @@ class VapourState:
     heat: HeatPicture
     exchanges: tuple[Exchange, ...]
     reached: Together  # where the steps came to: a start for a picture much like it
-    bends: Mapping[int, NDArray[np.bool_]]  # and where the potential bends along each way
+    courses: Mapping[int, Course]  # and of the vapour along each way
 
     @property
     def stayed(self) -> tuple[Exchange, ...]:
@@ -95,7 +95,7 @@ def vapour_state(
         return walls.missing[0]
     work = VapourWork(situation.tree, situation.mesh, ways, stream)
     if like is not None:
-        work.remember(like.bends)
+        work.remember(like.courses)
     together = started(work, start.temperature, start.like)
     solve_wet(wall, work, together, _ROUGH if situation.rough else _EXACT)
     vapour, exchanges = finished(work, together)
@@ -122,7 +122,7 @@ def _agreed(
     whole = tuple(inputs[name] for name in sorted(inputs))
     vapour = replace(vapour, inputs=whole, cites=cites, missing=missing)
     heat = replace(last, inputs=whole, cites=cites, missing=missing)
-    return VapourState(vapour, heat, tuple(exchanges), together, work.bends)
+    return VapourState(vapour, heat, tuple(exchanges), together, work.courses)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,11 +11,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
 from retortwright.situation.balance import Factored, heat_balance
 from retortwright.situation.vapour_arms import fall_of
-from retortwright.situation.vapour_exchange import Bridge, HotVapour
+from retortwright.situation.vapour_exchange import HotVapour, LandingHeat
 from retortwright.situation.vapour_together import DEW_STEP, NEXT_TO_NOTHING, STEEP_STEP, Seen, added
 from retortwright.situation.wall import Wall
 
@@ -31,6 +32,7 @@ _SLIGHT, _SECANT = (
 _STEEPEST = 9.0  # ln(1 + fall * length)
 _WEAKEST = 0.05  # of what an arm can take, that it takes less for a unit of steepness
 _LEAST = 1e-9  # W
+_WEAK = 1e-3  # W/K
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,23 +49,23 @@ class Move:
 class StepWork:
     """What a step is made of: the slopes of all equations by all unknowns, in the order dew, arms, bridges."""
 
-    def __init__(self, seen: Seen, wall: Wall, bores: dict[int, Array] | None, bridges: int) -> None:
+    def __init__(self, seen: Seen, wall: Wall, bores: dict[int, Array] | None) -> None:
         self.seen, self.work, self.now = seen, seen.work, seen.now
         whole = replace(wall, exchanges=[*wall.exchanges, *seen.exchanges])
         self.balance = heat_balance(whole, self.now.temperature, bores)
-        self.bridges: list[Bridge] = []
-        for each in seen.landings:
-            self.bridges += each.bridges(self.now.temperature[each.cells], bridges)
+        self._places = [self._strong(each) for each in seen.landings]
+        both = [each.cells[some] for each, some in zip(seen.landings, self._places, strict=True)]
+        self.wet = np.unique(np.concatenate(both))  # cells that feel on each other what lands
         self.samples, self.arms = len(self.now.dew), len(self.work.arms)
         self.columns = np.arange(self.samples)
-        self.count = 1 + self.arms + len(self.bridges)
+        self.count = 1 + self.arms + len(self.wet)
         self.loads = np.zeros((len(self.now.temperature), 1 + self.count, self.samples))
         self.loads[:, 0] = self.balance.residual
         self.changes = np.zeros((self.arms, self.count, self.samples))  # of what arms take over what can come
         self.now_able = np.maximum(seen.able, NEXT_TO_NOTHING)
         self._by_dew()
         self._by_arms()
-        self._by_bridges()
+        self.loads[self.wet, 2 + self.arms + np.arange(len(self.wet))] = 1.0
 
     def _by_dew(self) -> None:
         """How heat changes with the dew point in the retort, at fixed walls."""
@@ -90,14 +92,23 @@ class StepWork:
             grown = np.log(np.maximum(arm.able(mouth, fall), _LEAST) / np.maximum(seen.able[number], _LEAST))
             self.changes[number, 1 + number] = added(change) / self.now_able[number] - grown / little
 
-    def _by_bridges(self) -> None:
-        """Links over stretches on which nothing lands go as unknown flows, not into the matrix."""
-        diagonal = self.balance.slopes.diagonal
-        for number, bridge in enumerate(self.bridges):
-            diagonal[bridge.near, self.columns] -= bridge.near_heat
-            diagonal[bridge.far, self.columns] -= bridge.far_heat
-            self.loads[bridge.near, 2 + self.arms + number, self.columns] = -1.0
-            self.loads[bridge.far, 2 + self.arms + number, self.columns] = 1.0
+    def _strong(self, landing: LandingHeat) -> NDArray[np.intp]:
+        """The places of a way on which what lands depends much on temperatures."""
+        strength = landing.strength(self.now.temperature[landing.cells])
+        return np.flatnonzero(np.any(strength > _WEAK, axis=1))
+
+    def _coupled(self) -> tuple[Array, Array]:
+        """How heat leaving the cells on which something lands depends on the others of them, (samples, cells, cells),
+        and how the dew point in the retort rises with each of them, (samples, cells)."""
+        whole = np.zeros((self.samples, len(self.wet), len(self.wet)))
+        dew = np.zeros((self.samples, len(self.wet)))
+        looked = self.seen.looked
+        for number, (each, some) in enumerate(zip(self.seen.landings, self._places, strict=True)):
+            walls = self.now.temperature[each.cells]
+            place = np.searchsorted(self.wet, each.cells[some])
+            whole[:, place[:, None], place] += each.coupled(walls, some)
+            dew[:, place] += ((looked.highest == number) * looked.pull * each.raises(walls, some)).T
+        return whole, dew
 
     def move(self, inverses: dict[int, Array]) -> Move:
         """The step of all unknowns, the vapour within its bounds and no farther than is good."""
@@ -114,10 +125,8 @@ class StepWork:
         least, most = np.maximum(least, -far), np.minimum(most, far)
         given = np.concatenate([np.ones((1, self.samples)), _within(matrix, side, least, most)])
         walls = self._bounded(np.einsum("cks,ks->cs", response, given))
-        looked = self.seen.looked
-        follows = (
-            looked.dew - now.dew + looked.pull * walls[looked.first, self.columns]
-        )  # of the walls as they go
+        rises = np.einsum("sw,ws->s", self._by_walls, walls[self.wet])
+        follows = self.seen.looked.dew - now.dew + rises  # of the walls as they go
         dew = np.where(np.abs(follows) < np.abs(given[1]), follows, given[1])
         given[1] = np.clip(dew, least[0], most[0])
         whole = np.einsum("cks,ks->cs", response, given)
@@ -127,16 +136,16 @@ class StepWork:
 
     def _system(self, response: Array) -> tuple[Array, Array]:
         """The equations of the unknowns besides the walls, (samples, unknowns, unknowns)."""
-        seen, columns = self.seen, self.columns
+        seen = self.seen
         matrix, side = np.zeros((self.samples, self.count, self.count)), np.zeros((self.samples, self.count))
-        looked = seen.looked
-        felt = looked.pull * response[looked.first, :, columns].T
-        side[:, 0] = looked.dew - self.now.dew + felt[0]
-        matrix[:, 0] = -felt[1:].T
-        for number, bridge in enumerate(self.bridges):
-            near, far = response[bridge.near, :, columns].T, response[bridge.far, :, columns].T
-            felt = bridge.near_heat * near - bridge.far_heat * far
-            matrix[:, 1 + self.arms + number], side[:, 1 + self.arms + number] = -felt[1:].T, felt[0]
+        coupled, self._by_walls = self._coupled()
+        wet = response[self.wet].transpose(2, 0, 1)  # (samples, cells, columns)
+        felt = np.einsum("sw,swk->sk", self._by_walls, wet)
+        side[:, 0] = seen.looked.dew - self.now.dew + felt[:, 0]
+        matrix[:, 0] = -felt[:, 1:]
+        felt = coupled @ wet
+        matrix[:, 1 + self.arms :] = felt[:, :, 1:]
+        side[:, 1 + self.arms :] = -felt[:, :, 0]
         for number in range(self.arms):
             matrix[:, 1 + number], side[:, 1 + number] = self._arm(number, response)
         index = np.array([0, *range(1 + self.arms, self.count)])

@@ -88,7 +88,7 @@ def finished(work: VapourWork, together: Together) -> tuple[Vapour, list[Exchang
         arm.reach(mouth, fall) for arm, mouth, fall in zip(work.arms, seen.mouths, seen.falls, strict=True)
     ]
     vapour = Vapour(
-        stream, work.ways, looked.landings, looked.same, looked.entering, looked.most, pressure, dew,
+        stream, work.ways, looked.landings, looked.same, looked.entering, work.most(looked), pressure, dew,
         stream.saturation.latent_heat(dew),
         dict(zip(names, reaches, strict=True)),
         dict(zip(names, seen.falls, strict=True)),
@@ -103,7 +103,7 @@ def finished(work: VapourWork, together: Together) -> tuple[Vapour, list[Exchang
 class Seen:
     """What vapour does at some walls and gives to them."""
 
-    def __init__(self, work: VapourWork, now: Together, steered: bool = False) -> None:
+    def __init__(self, work: VapourWork, now: Together) -> None:
         self.work, self.now = work, now
         self.looked = work.look(now.temperature, now.wet, now.condensed)
         mouths = work.mouths(self.looked, now.dew, now.rounds)
@@ -114,7 +114,7 @@ class Seen:
         self.falls = [fall_of(steep, arm.arm.length) for steep, arm in zip(now.steep, work.arms, strict=True)]
         self.highest = work.stream.saturation.dew(work.stream.over_charge)
         self.hot = work.hot(self.mouths, self.falls, now.dew, now.wet)
-        landing = work.landing(self.looked, now.dew, steered)
+        landing = work.landing(self.looked, now.dew)
         self.landings = landing
         self.exchanges: list[Exchange] = [*landing, self.hot]
         self.landing = np.unique(np.concatenate([each.cells for each in landing]))
@@ -136,7 +136,7 @@ class Seen:
         """Whether each arm takes what can come, or less with vapour up to its end."""
         whole = (self.now.steep == 0.0) & (self.off <= close)
         few = np.abs(self.taken - self.able) < NEXT_TO_NOTHING
-        return np.asarray(np.all(whole | (np.abs(self.off) < close) | few, axis=0) & ~self.strays)
+        return np.asarray(np.all(whole | (np.abs(self.off) < close) | few, axis=0) & ~self.strays & (self.looked.moved < close))
 
 
 def added(values: Array) -> Array:

@@ -118,9 +118,9 @@ class _Course:
     def go(self, number: int, steps: WetSteps) -> None:
         """One step; samples that are at rest stay as they are."""
         now = self.now
-        steered = number >= _EXACT and (number - _EXACT) % _ROUND < _STEERED
-        seen = Seen(self.work, now, steered)
-        step = StepWork(seen, self.wall, None, _BRIDGES if number < _FEW_STEPS else _MANY_BRIDGES)
+        steered = False
+        seen = Seen(self.work, now)
+        step = StepWork(seen, self.wall, None)
         move = step.move({})
         near = np.max(np.abs(move.whole), axis=0)
         trend = added(move.walls * self.before) / np.maximum(added(self.before * self.before), 1e-12)
