@@ -27,8 +27,8 @@ from retortwright.situation.vapour_ways import Way
 __all__ = ["Landing", "Obstacle", "Path", "VapourGas", "landing_on", "viscous_passage"]
 
 _DRY = 30.0  # times the pressure over the charge: a wall whose saturation is higher never gets wet
-_COLD = 1e-9  # of the pressure over the charge: beyond a wall so cold nothing passes
-_LEAST = 1e-9  # of the supply: what enters at least, so that shares of it have a meaning
+_COLD = 1e-9  # of the pressure over the charge: no more comes from a wall so cold, and next to nothing passes it
+_BEYOND = 6.0  # bores: so far beyond it
 _NOTHING = 1e-12  # Pa
 _TURNS = 6  # of the pressure along the way
 _NO_END = 1e6  # mol/s
@@ -179,7 +179,7 @@ def landing_on(
     """
     dry = np.zeros(temperature.shape, dtype=bool)
     dry[: way.crest] = wet
-    over = _saturated(saturation, temperature, dry, over_charge)
+    over = _saturated(saturation, temperature, dry, over_charge, mesh.width[way.cells] / bore)
     near, far = _stretch(over / over_charge)
     samples = over.shape[1]
     known = Course.unknown(len(over), samples) if course is None else course
@@ -234,14 +234,14 @@ def _meeting(bore: Array, width: Array, temperature: Array, gas: VapourGas, shar
 
 
 def _saturated(
-    saturation: Saturation, temperature: Array, dry: NDArray[np.bool_], over_charge: Array
+    saturation: Saturation, temperature: Array, dry: NDArray[np.bool_], over_charge: Array, bores: Array
 ) -> Array:
     """Pressure of saturation in each cell of a way [Pa]; far above that over the charge where nothing stays,
-    and none at and beyond the first wall so cold that nothing passes it."""
+    and none some way beyond the first wall that is very cold; `bores` (cells,) how many each is long."""
     over = np.minimum(saturation.pressure(temperature), _DRY * over_charge)
     over = np.where(dry, _DRY * over_charge, over)
     cold = np.logical_or.accumulate(over < _COLD * over_charge, axis=0)
-    return np.where(cold, 0.0, over)
+    return np.where(np.cumsum(cold * bores[:, None], axis=0) > _BEYOND, 0.0, over)
 
 
 def _stretch(share: Array) -> tuple[int, int]:
