@@ -56,7 +56,7 @@ def along(
     way = Way(0, index, np.zeros(cells), crest, length)
     return landing_on(
         way, mesh, np.broadcast_to(np.asarray(bore, dtype=float), (cells,)), np.ones(cells), temperature[:, None],
-        RUBIDIUM, saturation(), np.array([supply]), np.array([over]),
+        RUBIDIUM, saturation(), np.array([supply]), np.array([over]), eager=1e5,
     )  # fmt: skip
 
 

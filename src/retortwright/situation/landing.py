@@ -32,7 +32,6 @@ _BEYOND = 6.0  # bores: so far beyond it
 _NOTHING = 1e-12  # Pa
 _TURNS = 6  # of the pressure along the way
 _NO_END = 1e6  # mol/s
-FACTOR = 1.0
 _REFERENCE = 600.0  # K
 
 
@@ -168,6 +167,7 @@ def landing_on(
     beside: Array | float = 0.0,
     wet: Array | NDArray[np.bool_] | bool = True,
     course: Course | None = None,
+    eager: float = 1.0,
 ) -> Landing:
     """The landing along a way.
 
@@ -175,7 +175,9 @@ def landing_on(
     through each, where the way has split; `temperature` (cells of the way, samples) [K]; `supply`
     [mol/s] and the pressure `over_charge` [Pa] over the samples; `beside` (cells, samples) [mol/s]
     passes each cell besides the stream, only to condense and run back. Where the metal is `wet`, nothing
-    stays up to the crest. `course` is what is known from a landing much like this one; it is kept up to date.
+    stays up to the crest. `course` is what is known from a landing much like this one; it is kept up to date. Vapour
+    lands `eager` times as fast as molecules meet the wall: far more than once is the limit in which the
+    pressure is that of saturation wherever something lands.
     """
     dry = np.zeros(temperature.shape, dtype=bool)
     dry[: way.crest] = wet
@@ -188,7 +190,7 @@ def landing_on(
     guess = np.where(known.known, known.wet[:far], True)[near:]
     walls = temperature[:far]
     conductance, thin = _tube(bore[:far], mesh.width[way.cells[:far]], walls, gas)
-    speed = _meeting(bore[:far], mesh.width[way.cells[:far]], walls, gas, shares[:far])
+    speed = eager * _meeting(bore[:far], mesh.width[way.cells[:far]], walls, gas, shares[:far])
     speed[over == 0.0] = _NO_END
     speed[dry[:far]] = 0.0
     middle, obstacle = _obstacle(saturation, gas, float(np.max(bore)), over_charge)
@@ -230,7 +232,7 @@ def _meeting(bore: Array, width: Array, temperature: Array, gas: VapourGas, shar
     """How much vapour meets the wall of each cell for its pressure [mol/s/Pa], of all if the way has split."""
     speed = most_probable_speed(temperature, gas.molar_mass)
     area = np.pi * bore * width / shares
-    return np.asarray(FACTOR * area[:, None] * speed / (2 * np.sqrt(np.pi) * GAS_CONSTANT * temperature))
+    return np.asarray(area[:, None] * speed / (2 * np.sqrt(np.pi) * GAS_CONSTANT * temperature))
 
 
 def _saturated(

@@ -20,6 +20,7 @@ from retortwright.ground.arrays import Array
 __all__ = ["Net", "Spread", "net_along"]
 
 _STEPS = 80
+_ROUNDED, _NOTHING = 1e-12, 1e-14  # relative, to the potential and to the most that it can be
 _LEAK = 1e-9  # of the supply, that lands at the far end however hot it is
 
 
@@ -87,18 +88,24 @@ def net_along(net: Net, heights: Array, wet: NDArray[np.bool_]) -> Spread:
     """What passes and lands where the saturated potentials are `heights`; `wet` is a guess of where."""
     found = _given(net, heights, wet)
     some = np.arange(heights.shape[1])
+    part, over = net, heights
     for _ in range(_STEPS):
-        part = found if len(some) == heights.shape[1] else None
-        potential = found.potential[:, some] if part is None else found.potential
-        again = potential > heights[:, some]
-        again &= net.film[:, some] > 0.0
-        amiss = np.flatnonzero(np.any(again != found.wet[:, some], axis=0))
+        again = _other(part, found.potential[:, some], over, found.wet[:, some])
+        amiss = np.flatnonzero(np.any(again, axis=0))
         if not len(amiss):
             break
-        some = some[amiss]
-        found.put(some, _given(net.part(some), heights[:, some], again[:, amiss]))
-    np.maximum(found.flow, 0.0, out=found.flow)
+        if len(amiss) < len(some):
+            some, part, over = some[amiss], part.part(amiss), over[:, amiss]
+        found.put(some, _given(part, over, found.wet[:, some] ^ again[:, amiss]))
+    np.minimum.accumulate(np.maximum(found.flow, 0.0), axis=0, out=found.flow)  # but for rounding it is so
     return found
+
+
+def _other(net: Net, potential: Array, heights: Array, wet: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Which walls do what they should not, by more than rounding."""
+    above = potential - heights
+    near = _ROUNDED * heights + _NOTHING * net.first
+    return np.where(wet, above < -near, (above > near) & (net.film > 0.0))
 
 
 def _given(net: Net, heights: Array, wet: NDArray[np.bool_]) -> Spread:
