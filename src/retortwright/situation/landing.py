@@ -145,6 +145,9 @@ class Landing:
     pressure: Array  # Pa at the start of the way
     path: Path
     walls: Array  # K, of the stretch that matters
+    heights: Array  # potential there, above which something lands [Pa]
+    rise: Array  # how it rises with the temperature [Pa/K]
+    spread: Spread
     pull: Array  # how the pressure at the start rises with its potential, over itself [1/Pa]
     moved: Array  # by what part the pressure before the first of these walls moved in the last turn
 
@@ -206,7 +209,7 @@ def landing_on(
         between[0] = np.sum(steps[: near + 1], axis=0)
         net = Net(between, film, supply, obstacle.first)
         path = Path(way.cells[near:far], net, lost[near:], dry[near:far], obstacle, guess)
-        heights, _ = path.heights(walls[near:])
+        heights, rise = path.heights(walls[near:])
         found = path.spread(heights)
         entrance = found.potential[0] + found.flow[0] * between[0]
         flow = np.concatenate([np.broadcast_to(found.flow[0], (near, samples)), found.flow])
@@ -225,7 +228,9 @@ def landing_on(
     path = replace(path, wet=found.wet)
     cells = way.cells[:far]
     moved = np.abs(np.log(along[near] / before))
-    return Landing(cells, flow - after, after, along, flow[0], pressure, path, walls[near:], pull, moved)
+    return Landing(
+        cells, flow - after, after, along, flow[0], pressure, path, walls[near:], heights, rise, found, pull, moved
+    )  # fmt: skip
 
 
 def _meeting(bore: Array, width: Array, temperature: Array, gas: VapourGas, shares: Array) -> Array:

@@ -285,7 +285,7 @@ class VapourWork:
         parts = np.bincount(looked.same) / len(looked.same)
         stream, latent = self.stream, self.stream.saturation.latent_heat(dew)
         return [
-            LandingHeat("landing", each.path, stream.supply, float(part), latent, dew, stream.temperature)
+            LandingHeat.of(each, stream.supply, float(part), latent, dew, stream.temperature)
             for each, part in zip(looked.landings, parts, strict=True)
         ]
 

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
-from retortwright.situation.landing import Path
+from retortwright.situation.landing import Landing, Path
 from retortwright.situation.vapour_net import Spread
 
 __all__ = ["HotVapour", "LandingHeat", "StayedHeat"]
@@ -47,6 +47,11 @@ class _Felt:
     own: Array  # by how much the potential of a cell rises with what is put in there
 
 
+def _felt_by(path: Path, spread: Spread, heights: Array, rise: Array) -> _Felt:
+    film = np.where(spread.wet, path.net.film, 0.0)
+    return _Felt(spread, film, np.maximum(heights - path.lost, 1e-30), rise, spread.own(path.net))
+
+
 @dataclass(frozen=True, slots=True)
 class LandingHeat:
     """The heat of the vapour that lands along a way: it moves with the temperatures of the walls."""
@@ -60,6 +65,13 @@ class LandingHeat:
     charge: Array  # (samples,) K of the charge that gives so much
     steered: bool = False  # slopes as if something landed on all cells between: they never lead too far
     last: list[tuple[Path, Array, _Felt]] = field(default_factory=list)  # the last found, for which walls
+
+    @classmethod
+    def of(cls, landing: Landing, supply: Array, weight: float, latent: Array, dew: Array, charge: Array) -> LandingHeat:
+        """That of a landing, which is known already for its walls."""
+        felt = _felt_by(landing.path, landing.spread, landing.heights, landing.rise)
+        last = [(landing.path, landing.walls, felt)]
+        return cls("landing", landing.path, supply, weight, latent, dew, charge, last)
 
     @property
     def cells(self) -> NDArray[np.intp]:
@@ -80,8 +92,7 @@ class LandingHeat:
                 return felt
         heights, rise = self.path.heights(temperature)
         spread = self.path.spread(heights)
-        film = np.where(spread.wet, self.path.net.film, 0.0)
-        felt = _Felt(spread, film, np.maximum(heights - self.path.lost, 1e-30), rise, spread.own(self.path.net))
+        felt = _felt_by(self.path, spread, heights, rise)
         self.last[:] = [(self.path, temperature, felt)]
         return felt
 
