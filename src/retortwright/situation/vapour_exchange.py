@@ -63,7 +63,6 @@ class LandingHeat:
     latent: Array  # (samples,) J/mol
     dew: Array  # (samples,) K
     charge: Array  # (samples,) K of the charge that gives so much
-    steered: bool = False  # slopes as if something landed on all cells between: they never lead too far
     last: list[tuple[Path, Array, _Felt]] = field(default_factory=list)  # the last found, for which walls
 
     @classmethod
