@@ -22,7 +22,7 @@ from retortwright.situation.wall import Wall
 
 __all__ = ["FARTHEST", "Move", "StepWork"]
 
-FARTHEST = 25.0  # K, of a step of a cell on which something lands
+FARTHEST = 60.0  # K, of a step of a cell on which something lands
 _SHORTER, _LONGER = 0.5, 1.5
 _NEAREST = 0.02  # of the longest step of the vapour: no shorter, however often it turned
 _SLIGHT, _SECANT = (

@@ -22,7 +22,7 @@ DEW_STEP, STEEP_STEP = (
 )  # K and 1: the most at once of the dew point, of how steeply pressure falls off
 NEXT_TO_NOTHING = 1e-3  # W
 _AT_ONCE = 8  # steps, in which rounds through an arm follow at once
-_LAGS, _NEARLY = 0.3, 0.01  # of the way that rounds through an arm go in a step, and what may be left of it
+_LAGS, _LITTLE, _NEARLY = 0.3, 0.03, 0.01  # of the way that rounds through an arm go in a step, and what may be left of it
 
 
 @dataclass(slots=True)
@@ -109,15 +109,15 @@ class Seen:
         mouths = work.mouths(self.looked, now.dew, now.rounds)
         rounds = work.rounds(mouths, now.temperature, now.wet)
         early = np.array([arm.arm.early for arm in work.arms], dtype=bool)[:, None] | (now.steps < _AT_ONCE)
-        self.rounds = np.where(early, rounds, now.rounds + _LAGS * (rounds - now.rounds))
+        little = np.abs(rounds - now.rounds) < _LITTLE * now.rounds
+        lags = np.where(early | little, 1.0, _LAGS)
+        self.rounds = now.rounds + lags * (rounds - now.rounds)
         self.mouths = work.mouths(self.looked, now.dew, self.rounds)
         self.falls = [fall_of(steep, arm.arm.length) for steep, arm in zip(now.steep, work.arms, strict=True)]
         self.highest = work.stream.saturation.dew(work.stream.over_charge)
         self.hot = work.hot(self.mouths, self.falls, now.dew, now.wet)
-        landing = work.landing(self.looked, now.dew)
-        self.landings = landing
-        self.exchanges: list[Exchange] = [*landing, self.hot]
-        self.landing = np.unique(np.concatenate([each.cells for each in landing]))
+        self.landings = work.landing(self.looked, now.dew)
+        self.exchanges: list[Exchange] = [*self.landings, self.hot]
         leaving, self.slope = self.hot.heat(now.temperature[work.covered])
         self.heat = -leaving
         self.condensed = self.heat / work.stream.saturation.latent_heat(now.dew)

@@ -3,8 +3,7 @@
 
 Heat into every cell is nothing, the dew point in the retort is what the walls along the ways make it, and each
 arm takes what can come or is full. Where vapour lands saturation bends sharply and what lands moves
-from cell to cell: steps that swing to and fro are shortened, and some rounds use slopes that only steer. A
-sample is at rest only where a step with exact slopes says so. What a sample does never depends on
+from cell to cell: steps that swing to and fro are shortened. What a sample does never depends on
 the others; one that has come to rest is left alone.
 """
 
@@ -24,18 +23,7 @@ from retortwright.situation.wall import Wall
 
 __all__ = ["WetSteps", "solve_wet"]
 
-_BRIDGES, _FEW_STEPS, _MANY_BRIDGES = (
-    3,
-    10,
-    12,
-)  # links over dry stretches at first, up to which step, and then
-_EXACT, _STEERED, _ROUND = 20, 10, 20  # steps with exact slopes, then some that only steer in each round
 _SWINGS, _SHORT = -0.3, 0.2  # trend of steps below which they are halved, and the least share of one
-_CREEPS, _MOST_CREEP, _NEAR = (
-    0.8,
-    0.97,
-    1.0,
-)  # trend of steps that is drawn out, and how small [K] steps are then
 _FEW = 0.7  # share of samples that still move, below which the others are laid aside
 _HOLDS = ("room", "chamber", "holds", "bath", "inlet")  # what temperatures are called that surroundings hold
 _BEYOND, _HOTTEST = 30.0, 2600.0  # K
@@ -106,7 +94,6 @@ class _Course:
         self.wall, self.work, self.now, self.low, self.high = wall, work, now, low, high
         self.before = np.zeros_like(now.temperature)
         self.stride = np.ones(len(now.dew))
-        self.share = self.stride
 
     def pick(self, keep: NDArray[np.bool_]) -> None:
         """Go on with some of the samples."""
@@ -118,7 +105,6 @@ class _Course:
     def go(self, number: int, steps: WetSteps) -> None:
         """One step; samples that are at rest stay as they are."""
         now = self.now
-        steered = False
         seen = Seen(self.work, now)
         step = StepWork(seen, self.wall, None)
         move = step.move({})
@@ -126,18 +112,14 @@ class _Course:
         trend = added(move.walls * self.before) / np.maximum(added(self.before * self.before), 1e-12)
         longer = np.minimum(1.0, 1.5 * self.stride)
         self.stride = np.where(trend < _SWINGS, np.maximum(self.stride / 2, _SHORT), longer)
-        creeps = steered & (trend > _CREEPS) & (near < _NEAR)
-        drawn = 1.0 / (1.0 - np.clip(trend, 0.0, _MOST_CREEP))
-        self.share = np.where(creeps, drawn, self.stride)
-        self.before = np.where(creeps, 0.0, move.walls)
+        self.before = move.walls
         rests = (near < steps.close) & (np.abs(move.dew) < steps.close) & seen.fits(steps.off)
-        rests &= not steered
         self._take(move, seen, rests)
 
     def _take(self, move: Move, seen: Seen, rests: NDArray[np.bool_]) -> None:
         """Take a step in the samples that are not at rest; frost is tried where liquid does not agree."""
         now, melts = self.now, self.work.stream.melts
-        going = ~now.rested * self.share
+        going = ~now.rested * self.stride
         frost = rests & ~now.rested & now.wet & (now.dew < melts)
         now.temperature = np.clip(now.temperature + going * move.walls, self.low, self.high)
         now.dew = np.clip(now.dew + going * move.dew, self.low, seen.highest)
