@@ -278,7 +278,8 @@ class VapourWork:
 
     def most(self, looked: Looked) -> Array:
         """What the ways could take from the pressure over the charge [mol/s]."""
-        return np.minimum(np.min([landing.most for landing in looked.landings], axis=0), self._choked())
+        most = np.min([landing.most for landing in looked.landings], axis=0)
+        return np.asarray(np.minimum(most, self._choked()))
 
     def landing(self, looked: Looked, dew: Array) -> list[LandingHeat]:
         """The heat of what lands along the ways."""

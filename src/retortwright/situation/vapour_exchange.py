@@ -66,7 +66,9 @@ class LandingHeat:
     last: list[tuple[Path, Array, _Felt]] = field(default_factory=list)  # the last found, for which walls
 
     @classmethod
-    def of(cls, landing: Landing, supply: Array, weight: float, latent: Array, dew: Array, charge: Array) -> LandingHeat:
+    def of(
+        cls, landing: Landing, supply: Array, weight: float, latent: Array, dew: Array, charge: Array
+    ) -> LandingHeat:
         """That of a landing, which is known already for its walls."""
         felt = _felt_by(landing.path, landing.spread, landing.heights, landing.rise)
         last = [(landing.path, landing.walls, felt)]

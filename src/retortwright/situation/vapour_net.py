@@ -5,12 +5,13 @@ Each place passes on to the next through a resistance of flow, and gives to its 
 there: the film conductance times how far the potential of the vapour is above that of saturation
 at the wall, never less than nothing. What enters is the supply, or what the potential at the
 start drives if that is less. Which walls take something is found from a first guess by Newton's
-method: heat of no kind is in it, and the steps come down to the answer from above, one by one.
+method. It comes down to the answer from above, since each wall that takes more lowers potentials before
+and beyond it, so that there is one answer.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -97,8 +98,16 @@ def net_along(net: Net, heights: Array, wet: NDArray[np.bool_]) -> Spread:
         if len(amiss) < len(some):
             some, part, over = some[amiss], part.part(amiss), over[:, amiss]
         found.put(some, _given(part, over, found.wet[:, some] ^ again[:, amiss]))
-    np.minimum.accumulate(np.maximum(found.flow, 0.0), axis=0, out=found.flow)  # but for rounding it is so
-    return found
+    return replace(found, flow=_falling(found))
+
+
+def _falling(found: Spread) -> Array:
+    """The flow, which falls only where something lands: but for rounding it is so already."""
+    place = np.arange(len(found.wet))[:, None]
+    after = np.where(found.wet, place + 1, 0)
+    last = np.concatenate([np.zeros((1, after.shape[1]), dtype=np.intp), np.maximum.accumulate(after, axis=0)[:-1]])
+    flow = np.take_along_axis(found.flow, last, axis=0)
+    return np.asarray(np.minimum.accumulate(np.maximum(flow, 0.0), axis=0))
 
 
 def _other(net: Net, potential: Array, heights: Array, wet: NDArray[np.bool_]) -> NDArray[np.bool_]:

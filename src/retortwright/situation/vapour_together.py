@@ -22,7 +22,8 @@ DEW_STEP, STEEP_STEP = (
 )  # K and 1: the most at once of the dew point, of how steeply pressure falls off
 NEXT_TO_NOTHING = 1e-3  # W
 _AT_ONCE = 8  # steps, in which rounds through an arm follow at once
-_LAGS, _LITTLE, _NEARLY = 0.3, 0.03, 0.01  # of the way that rounds through an arm go in a step, and what may be left of it
+_LAGS = 0.3  # of the way, that rounds through an arm go in a step then
+_LITTLE, _NEARLY = 0.03, 0.01  # of them, that they go at once even so, and what may be left of it
 
 
 @dataclass(slots=True)
@@ -133,10 +134,11 @@ class Seen:
         return np.array(able).reshape(len(able), len(self.now.dew))
 
     def fits(self, close: float) -> NDArray[np.bool_]:
-        """Whether each arm takes what can come, or less with vapour up to its end."""
+        """Whether each arm takes what can come, or less with vapour up to its end, and pressures are known."""
         whole = (self.now.steep == 0.0) & (self.off <= close)
         few = np.abs(self.taken - self.able) < NEXT_TO_NOTHING
-        return np.asarray(np.all(whole | (np.abs(self.off) < close) | few, axis=0) & ~self.strays & (self.looked.moved < close))
+        fit = np.all(whole | (np.abs(self.off) < close) | few, axis=0)
+        return np.asarray(fit & ~self.strays & (self.looked.moved < close))
 
 
 def added(values: Array) -> Array:

@@ -73,8 +73,8 @@ def _from(wall: Wall, work: VapourWork, start: Together, steps: WetSteps) -> Non
         return
     low, high = (each[active] for each in _bounds(wall, work))
     course = _Course(wall.picked(start.known), work.part(active), start.part(active), low, high)
-    for number in range(steps.most):
-        course.go(number, steps)
+    for _ in range(steps.most):
+        course.go(steps)
         moving = ~course.now.rested
         if not np.any(moving):
             break
@@ -102,7 +102,7 @@ class _Course:
         self.low, self.high, self.stride = self.low[some], self.high[some], self.stride[some]
         self.before = self.before[:, some]
 
-    def go(self, number: int, steps: WetSteps) -> None:
+    def go(self, steps: WetSteps) -> None:
         """One step; samples that are at rest stay as they are."""
         now = self.now
         seen = Seen(self.work, now)
