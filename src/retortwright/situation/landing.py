@@ -141,6 +141,7 @@ class Landing:
     landed: Array  # mol/s on each of the cells
     passing: Array  # mol/s beyond each of the cells
     along: Array  # Pa at each of the cells
+    beside: Array  # mol/s that pass each of the cells only to condense and run back
     entering: Array  # mol/s
     pressure: Array  # Pa at the start of the way
     path: Path
@@ -229,7 +230,7 @@ def landing_on(
     cells = way.cells[:far]
     moved = np.abs(np.log(along[near] / before))
     return Landing(
-        cells, flow - after, after, along, flow[0], pressure, path, walls[near:], heights, rise, found, pull, moved
+        cells, flow - after, after, along, beside, flow[0], pressure, path, walls[near:], heights, rise, found, pull, moved
     )  # fmt: skip
 
 

@@ -102,25 +102,28 @@ class LandingHeat:
         felt = self._felt(temperature)
         return np.asarray(self.weight * self.latent * felt.film * felt.rise)
 
-    def coupled(self, temperature: Array, some: NDArray[np.intp]) -> Array:
+    def coupled(self, temperature: Array, some: NDArray[np.intp], least: float) -> Array:
         """How heat leaving some places of the way depends on the temperatures of others of them [W/K],
-        (samples, places, places); what depends on their own is left out."""
+        (samples, places, places), where that is more than the least; what depends on their own is left out."""
         felt, strength = self._felt(temperature), self.strength(temperature)[some]
+        strong = strength > least
         far = np.cumsum(np.log(felt.spread.handed), axis=0)[some].T
         number = np.arange(len(some))
         between = np.exp(np.minimum(far[:, None, :] - far[:, :, None], 0.0)) * felt.own[some].T[:, :, None]
         between = np.triu(between, 1)
         between += between.transpose(0, 2, 1)
-        between *= -felt.film[some].T[:, :, None] * strength.T[:, None, :]
+        between *= -(strong * felt.film[some]).T[:, :, None] * (strong * strength).T[:, None, :]
         between[:, number, number] = 0.0
         return np.asarray(between)
 
-    def raises(self, temperature: Array, some: NDArray[np.intp]) -> Array:
-        """How the potential at the start rises with the temperatures of some places [Pa/K], (places, samples)."""
+    def raises(self, temperature: Array, some: NDArray[np.intp], least: float) -> Array:
+        """How the potential at the start rises with the temperatures of some places [Pa/K], (places, samples),
+        where these matter by more than the least to what lands there [W/K]."""
         felt = self._felt(temperature)
         far = np.cumsum(np.log(felt.spread.handed[1:]), axis=0)
         far = np.exp(np.concatenate([np.zeros((1, far.shape[1])), far]))
-        return np.asarray((felt.spread.driven * felt.own[0] * far * felt.film * felt.rise)[some])
+        strong = self.strength(temperature) > least
+        return np.asarray((strong * felt.spread.driven * felt.own[0] * far * felt.film * felt.rise)[some])
 
     def bounded(self, temperature: Array, step: Array, farthest: float) -> Array:
         """A step of the walls that goes not too far: where something lands by how the potential would change with

@@ -106,8 +106,8 @@ class StepWork:
         for number, (each, some) in enumerate(zip(self.seen.landings, self._places, strict=True)):
             walls = self.now.temperature[each.cells]
             place = np.searchsorted(self.wet, each.cells[some])
-            whole[:, place[:, None], place] += each.coupled(walls, some)
-            dew[:, place] += ((looked.highest == number) * looked.pull * each.raises(walls, some)).T
+            whole[:, place[:, None], place] += each.coupled(walls, some, _WEAK)
+            dew[:, place] += ((looked.highest == number) * looked.pull * each.raises(walls, some, _WEAK)).T
         return whole, dew
 
     def move(self, inverses: dict[int, Array]) -> Move:
