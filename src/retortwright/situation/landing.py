@@ -3,7 +3,10 @@
 
 The potential of the vapour is the integral of its flow coefficient over pressure in a tube of one
 bore and temperature, the same for the whole way; what a cell's own bore and temperature make
-different at the pressure there goes into its resistance. That pressure is found in a few turns.
+different at the pressure there goes into its resistance. Where the pressure is above saturation at
+the wall, as much lands as molecules of the difference meet the wall: the most that can (Hertz and
+Knudsen), so that walls are no hotter than they must be to pass vapour on. The pressure is found in a
+few turns, in one where it is nearly known.
 """
 
 from __future__ import annotations
@@ -45,7 +48,7 @@ class VapourGas:
 
 @dataclass(frozen=True, slots=True)
 class Obstacle:
-    """The most that the potential of the vapour can be over a wall: ln of it over equal steps of 1/T."""
+    """The potential of vapour that is saturated at a wall: ln of it over equal steps of 1/T."""
 
     hottest: float  # K
     step: float  # 1/K
