@@ -233,7 +233,8 @@ def landing_on(
     cells = way.cells[:far]
     moved = np.abs(np.log(along[near] / before))
     return Landing(
-        cells, flow - after, after, along, beside, flow[0], pressure, path, walls[near:], heights, rise, found, pull, moved
+        cells, flow - after, after, along, beside, flow[0], pressure,
+        path, walls[near:], heights, rise, found, pull, moved,
     )  # fmt: skip
 
 
