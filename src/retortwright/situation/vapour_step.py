@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
 from retortwright.situation.balance import Factored, heat_balance
+from retortwright.situation.blocks import Kept
 from retortwright.situation.vapour_arms import fall_of
 from retortwright.situation.vapour_exchange import HotVapour, LandingHeat
 from retortwright.situation.vapour_together import DEW_STEP, NEXT_TO_NOTHING, STEEP_STEP, Seen, added
@@ -110,9 +111,9 @@ class StepWork:
             dew[:, place] += ((looked.highest == number) * looked.pull * each.raises(walls, some, _WEAK)).T
         return whole, dew
 
-    def move(self, inverses: dict[int, Array]) -> Move:
+    def move(self, kept: Kept) -> Move:
         """The step of all unknowns, the vapour within its bounds and no farther than is good."""
-        response = Factored(self.balance, inverses=inverses).each(self.loads)
+        response = Factored(self.balance, inverses=kept).each(self.loads)
         matrix, side = self._system(response)
         now, arms = self.now, self.arms
         at = np.concatenate([now.dew[None], now.steep])

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
+from retortwright.situation.blocks import Kept
 from retortwright.situation.exchange import FullPower
 from retortwright.situation.vapour import VapourWork
 from retortwright.situation.vapour_step import Move, StepWork
@@ -94,6 +95,7 @@ class _Course:
         self.wall, self.work, self.now, self.low, self.high = wall, work, now, low, high
         self.before = np.zeros_like(now.temperature)
         self.stride = np.ones(len(now.dew))
+        self.kept = Kept()
 
     def pick(self, keep: NDArray[np.bool_]) -> None:
         """Go on with some of the samples."""
@@ -101,13 +103,14 @@ class _Course:
         self.wall, self.work, self.now = self.wall.picked(keep), self.work.part(some), self.now.part(some)
         self.low, self.high, self.stride = self.low[some], self.high[some], self.stride[some]
         self.before = self.before[:, some]
+        self.kept.pick(keep)
 
     def go(self, steps: WetSteps) -> None:
         """One step; samples that are at rest stay as they are."""
         now = self.now
         seen = Seen(self.work, now)
         step = StepWork(seen, self.wall, None)
-        move = step.move({})
+        move = step.move(self.kept)
         near = np.max(np.abs(move.whole), axis=0)
         trend = added(move.walls * self.before) / np.maximum(added(self.before * self.before), 1e-12)
         longer = np.minimum(1.0, 1.5 * self.stride)
