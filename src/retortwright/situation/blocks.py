@@ -66,7 +66,7 @@ class Kept:
     def inverse(self, bore: int, matrix: Array) -> Array:
         """That of a block as it is, or as it was not long ago: (samples, cells, cells)."""
         if bore not in self._known:
-            self._known[bore] = matrix, np.linalg.inv(matrix)
+            self._known[bore] = matrix, np.asarray(np.linalg.inv(matrix), dtype=np.float64)
             return self._known[bore][1]
         before, inverse = self._known[bore]
         change = np.sum(np.abs(matrix - before), axis=2) / np.diagonal(matrix, axis1=1, axis2=2)

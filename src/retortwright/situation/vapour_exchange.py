@@ -16,6 +16,7 @@ __all__ = ["HotVapour", "LandingHeat", "StayedHeat"]
 
 _SOFT = 0.5  # K, over which condensation sets in
 _FAINT = 1e-4  # of the supply
+_ALL = slice(None)
 _BELOW = 0.02  # K, by which a step goes past the wall on which something would land
 
 
@@ -125,13 +126,23 @@ class LandingHeat:
         strong = self.strength(temperature) > least
         return np.asarray((strong * felt.spread.driven * felt.own[0] * far * felt.film * felt.rise)[some])
 
+    def landing_step(
+        self, temperature: Array, step: Array, farthest: float, some: NDArray[np.intp] | slice = _ALL
+    ) -> Array:
+        """A step of some places of the way that goes not too far where something lands: by how the potential of
+        saturation would change with it."""
+        felt = self._felt(temperature)
+        rise = felt.rise[some]
+        bends = np.maximum(rise / felt.over[some], 1e-9)
+        up = np.where(step > 0.0, np.log1p(np.maximum(bends * step, 0.0)) / bends, step)
+        return np.asarray(np.clip(np.where(rise > 0.0, up, step), -farthest, farthest))
+
     def bounded(self, temperature: Array, step: Array, farthest: float) -> Array:
         """A step of the walls that goes not too far: where something lands by how the potential would change with
         it, where nothing does not past the wall on which something would."""
         felt, path = self._felt(temperature), self.path
         bends = np.maximum(felt.rise / felt.over, 1e-9)
-        up = np.where(step > 0.0, np.log1p(np.maximum(bends * step, 0.0)) / bends, step)
-        landing = np.clip(np.where(felt.rise > 0.0, up, step), -farthest, farthest)
+        landing = self.landing_step(temperature, step, farthest)
         line = felt.spread.potential - path.lost
         line += felt.spread.answer(path.net, np.where(felt.spread.wet, felt.rise * landing, 0.0))
         above = np.log(np.clip(line / felt.over, 1e-12, 1e12))

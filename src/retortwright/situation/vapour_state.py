@@ -40,7 +40,7 @@ if TYPE_CHECKING:
 __all__ = ["VapourState", "gives_metal", "vapour_state"]
 
 _LYING = 0.5  # sine of the slope of a retort in which a charge stands along the axis, not across it
-_EXACT, _ROUGH = WetSteps(close=1e-2, off=1e-3, most=140), WetSteps(close=0.05, off=5e-3, most=40)
+_EXACT, _ROUGH = WetSteps(close=5e-3, off=1e-3, most=140), WetSteps(close=0.05, off=5e-3, most=40)
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,16 +44,15 @@ class Move:
     walls: Array
     dew: Array  # (samples,) K
     steep: Array  # (arms, samples)
-    bores: dict[int, Array]  # slopes of dense bores, to be kept
 
 
 class StepWork:
     """What a step is made of: the slopes of all equations by all unknowns, in the order dew, arms, bridges."""
 
-    def __init__(self, seen: Seen, wall: Wall, bores: dict[int, Array] | None) -> None:
+    def __init__(self, seen: Seen, wall: Wall) -> None:
         self.seen, self.work, self.now = seen, seen.work, seen.now
         whole = replace(wall, exchanges=[*wall.exchanges, *seen.exchanges])
-        self.balance = heat_balance(whole, self.now.temperature, bores)
+        self.balance = heat_balance(whole, self.now.temperature)
         self._places = [self._strong(each) for each in seen.landings]
         both = [each.cells[some] for each, some in zip(seen.landings, self._places, strict=True)]
         self.wet = np.unique(np.concatenate(both))  # cells that feel on each other what lands
@@ -125,15 +124,15 @@ class StepWork:
         far = np.clip(now.far * np.where(turns, _SHORTER, _LONGER), _NEAREST * greatest, greatest)
         least, most = np.maximum(least, -far), np.minimum(most, far)
         given = np.concatenate([np.ones((1, self.samples)), _within(matrix, side, least, most)])
-        walls = self._bounded(np.einsum("cks,ks->cs", response, given))
-        rises = np.einsum("sw,ws->s", self._by_walls, walls[self.wet])
+        walls = self._landing(np.einsum("wks,ks->ws", response[self.wet], given))
+        rises = np.einsum("sw,ws->s", self._by_walls, walls)
         follows = self.seen.looked.dew - now.dew + rises  # of the walls as they go
         dew = np.where(np.abs(follows) < np.abs(given[1]), follows, given[1])
         given[1] = np.clip(dew, least[0], most[0])
         whole = np.einsum("cks,ks->cs", response, given)
         now.far, now.last = far, given[1 : 2 + arms]
         steep = given[2 : 2 + arms]
-        return Move(whole, self._bounded(whole), given[1], steep, self.balance.slopes.bores)
+        return Move(whole, self._bounded(whole), given[1], steep)
 
     def _system(self, response: Array) -> tuple[Array, Array]:
         """The equations of the unknowns besides the walls, (samples, unknowns, unknowns)."""
@@ -166,6 +165,15 @@ class StepWork:
         row[:, full] = 0.0
         row[1 + number, full] = 1.0
         return row.T, np.where(full, -steep, load)
+
+    def _landing(self, step: Array) -> Array:
+        """A step of the cells that feel on each other what lands, as far as is good where something lands."""
+        taken, walls = step.copy(), self.now.temperature
+        for each, some in zip(self.seen.landings, self._places, strict=True):
+            place = np.searchsorted(self.wet, each.cells[some])
+            bounded = each.landing_step(walls[each.cells], step[place], FARTHEST, some)
+            taken[place] = np.where(np.abs(bounded) < np.abs(taken[place]), bounded, taken[place])
+        return taken
 
     def _bounded(self, step: Array) -> Array:
         """A step of the walls, no farther than is good for what lands on them."""

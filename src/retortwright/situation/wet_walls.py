@@ -109,7 +109,7 @@ class _Course:
         """One step; samples that are at rest stay as they are."""
         now = self.now
         seen = Seen(self.work, now)
-        step = StepWork(seen, self.wall, None)
+        step = StepWork(seen, self.wall)
         move = step.move(self.kept)
         near = np.max(np.abs(move.whole), axis=0)
         trend = added(move.walls * self.before) / np.maximum(added(self.before * self.before), 1e-12)
