@@ -131,6 +131,12 @@ class Course:
         """That of some samples."""
         return Course(self.along[:, some].copy(), self.wet[:, some].copy(), self.known[some].copy())
 
+    def keep(self, near: int, far: int, along: Array, wet: NDArray[np.bool_]) -> None:
+        """Learn what a landing along some of the cells has found."""
+        self.along[:far], self.along[far:] = along, _NOTHING
+        self.wet[:], self.wet[near:far] = False, wet
+        self.known[:] = True
+
     def put(self, some: NDArray[np.intp], other: Course) -> None:
         """Take over what was learnt with some samples."""
         self.along[:, some], self.wet[:, some], self.known[some] = other.along, other.wet, other.known
@@ -188,54 +194,69 @@ def landing_on(
     """
     dry = np.zeros(temperature.shape, dtype=bool)
     dry[: way.crest] = wet
-    over = _saturated(saturation, temperature, dry, over_charge, mesh.width[way.cells] / bore)
+    width = mesh.width[way.cells]
+    over = _saturated(saturation, temperature, dry, over_charge, width / bore)
     near, far = _stretch(over / over_charge)
-    samples = over.shape[1]
-    known = Course.unknown(len(over), samples) if course is None else course
-    over = over[:far]
-    along = np.where(known.known, known.along[:far], np.clip(over, _NOTHING, over_charge))
+    known = Course.unknown(*over.shape) if course is None else course
+    along = np.where(known.known, known.along[:far], np.clip(over[:far], _NOTHING, over_charge))
     guess = np.where(known.known, known.wet[:far], True)[near:]
-    walls = temperature[:far]
-    conductance, thin = _tube(bore[:far], mesh.width[way.cells[:far]], walls, gas)
-    speed = eager * _meeting(bore[:far], mesh.width[way.cells[:far]], walls, gas, shares[:far])
+    walls, over = temperature[:far], over[:far]
+    conductance, thin = _tube(bore[:far], width[:far], walls, gas)
+    speed = eager * _meeting(bore[:far], width[:far], walls, gas, shares[:far])
     speed[over == 0.0] = _NO_END
     speed[dry[:far]] = 0.0
     middle, obstacle = _obstacle(saturation, gas, float(np.max(bore)), over_charge)
-    half, start = 0.5 * shares[:far, None] / conductance, np.zeros((1, samples))
     beside = np.broadcast_to(beside, temperature.shape)[:far]
+    tube = _Tube(near, middle, thin, 0.5 * shares[:far, None] / conductance, speed, over, beside)
     for _ in range(1 if np.all(known.known) else _TURNS):
-        before = along[near]
-        own = half * _coefficient(middle * along) / _coefficient(thin * along)
-        steps = np.concatenate([own[:1], own[1:] + own[:-1]])
-        lost = np.cumsum(2 * own * beside, axis=0)
-        film = speed[near:] / _coefficient(middle * 0.5 * (along[near:] + np.minimum(along[near:], over[near:])))
-        between = steps[near:]
-        between[0] = np.sum(steps[: near + 1], axis=0)
-        net = Net(between, film, supply, obstacle.first)
+        net, steps, lost = tube.net(along, supply, obstacle.first)
         path = Path(way.cells[near:far], net, lost[near:], dry[near:far], obstacle, guess)
         heights, rise = path.heights(walls[near:])
-        found = path.spread(heights)
-        entrance = found.potential[0] + found.flow[0] * between[0]
-        flow = np.concatenate([np.broadcast_to(found.flow[0], (near, samples)), found.flow])
-        before_it = entrance - found.flow[0] * np.cumsum(steps[:near], axis=0)
-        left = np.concatenate([before_it, found.potential])
-        left -= lost
-        along = np.clip(_pressure_of(middle, np.maximum(left, 0.0)), _NOTHING, over_charge)
-        pressure = _pressure_of(middle, np.minimum(entrance, obstacle.first))
+        found, before = path.spread(heights), along[near]
+        along, pressure = tube.pressures(found, steps, lost, over_charge)
         guess = found.wet
-    after = np.concatenate([flow[1:], start])
-    pull = 1.0 / np.maximum(_coefficient(middle * pressure) * pressure, _NOTHING)
     if course is not None:
-        course.along[:far], course.wet[near:far] = along, found.wet
-        course.along[far:], course.wet[:near], course.wet[far:] = _NOTHING, False, False
-        course.known[:] = True
-    path = replace(path, wet=found.wet)
-    cells = way.cells[:far]
-    moved = np.abs(np.log(along[near] / before))
+        course.keep(near, far, along, found.wet)
+    flow = np.concatenate([np.broadcast_to(found.flow[0], (near, over.shape[1])), found.flow])
+    after = np.concatenate([flow[1:], np.zeros((1, over.shape[1]))])
+    pull = 1.0 / np.maximum(_coefficient(middle * pressure) * pressure, _NOTHING)
     return Landing(
-        cells, flow - after, after, along, beside, flow[0], pressure,
-        path, walls[near:], heights, rise, found, pull, moved,
+        way.cells[:far], flow - after, after, along, beside, flow[0], pressure, replace(path, wet=found.wet),
+        walls[near:], heights, rise, found, pull, np.abs(np.log(along[near] / before)),
     )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class _Tube:
+    """A way up to where nothing passes, at some temperatures: (cells, samples)."""
+
+    near: int  # cells before the first on which something may land
+    middle: Array  # (samples,) rarefaction over pressure that potentials are told in [1/Pa]
+    thin: Array  # and of each cell
+    half: Array  # resistance of half of each cell times its flow coefficient
+    speed: Array  # how much lands for a pressure above saturation [mol/s/Pa]
+    over: Array  # saturation [Pa]
+    beside: Array  # mol/s
+
+    def net(self, along: Array, supply: Array, first: Array) -> tuple[Net, Array, Array]:
+        """As conductances where pressures are `along`; the resistance up to each cell from the one before it, and the
+        potential lost to what runs back."""
+        near = self.near
+        own = self.half * _coefficient(self.middle * along) / _coefficient(self.thin * along)
+        steps = np.concatenate([own[:1], own[1:] + own[:-1]])
+        between = np.concatenate([np.sum(steps[: near + 1], axis=0)[None, :], steps[near + 1 :]])
+        mean = 0.5 * (along[near:] + np.minimum(along[near:], self.over[near:]))
+        film = self.speed[near:] / _coefficient(self.middle * mean)
+        return Net(between, film, supply, first), steps, np.cumsum(2 * own * self.beside, axis=0)
+
+    def pressures(self, found: Spread, steps: Array, lost: Array, over_charge: Array) -> tuple[Array, Array]:
+        """In each cell, and at the start [Pa]."""
+        passed = np.cumsum(steps[: self.near + 1], axis=0)
+        entrance = found.potential[0] + found.flow[0] * passed[-1]
+        left = np.concatenate([entrance - found.flow[0] * passed[:-1], found.potential])
+        left -= lost
+        along = np.clip(_pressure_of(self.middle, np.maximum(left, 0.0)), _NOTHING, over_charge)
+        return along, np.minimum(_pressure_of(self.middle, entrance), over_charge)
 
 
 def _meeting(bore: Array, width: Array, temperature: Array, gas: VapourGas, shares: Array) -> Array:

@@ -23,7 +23,7 @@ DEW_STEP, STEEP_STEP = (
 NEXT_TO_NOTHING = 1e-3  # W
 _AT_ONCE = 8  # steps, in which rounds through an arm follow at once
 _LAGS = 0.3  # of the way, that rounds through an arm go in a step then
-_LITTLE, _NEARLY = 0.03, 0.01  # of them, that they go at once even so, and what may be left of it
+_LITTLE, _NEARLY = 0.03, 0.002  # of them, that they go at once even so, and what may be left of it
 
 
 @dataclass(slots=True)
