@@ -18,7 +18,7 @@ from retortwright.situation.wet_walls import WetSteps
 from situation.vapour_rigs import RIGS, STATE, changed, pair, together
 
 SOME = Draws(samples=4)
-NAMES = ["example", "copper arm", "level pot", "gauge on the line", "barium", "magnesium"]
+NAMES = ["example", "copper arm", "level pot", "gauge on the line", "barium", "magnesium", "warm receiver"]
 APART = 0.2  # K
 
 
