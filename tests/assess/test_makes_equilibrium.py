@@ -176,7 +176,7 @@ def test_a_third_without_data_is_unknown() -> None:
 
 
 def test_carbonate_left_in_an_oxide_is_reckoned_with() -> None:
-    """Aluminium over baryta of which a twentieth is still carbonate: some yields, and the note says what is not known."""
+    """Aluminium over baryta, a twentieth of it carbonate: some yields, and the note says what is not known."""
     findings = found({"BaO": "40 g", "BaCO3": "2 g", "Al": "6 g"}, "Ba", "1200 degC", "10 g")
     fresh = findings["pressure-fresh"]
     assert 500 < best(fresh) < 5000

@@ -36,7 +36,9 @@ def verdict_with(value: str) -> str:
 def test_a_longer_retort_saves_its_cap_and_half_of_the_change_does_not() -> None:
     found = longer()
     assert found.before.verdict == "fails"
-    assert found.edit is not None and found.after is not None and found.after.verdict == "holds"
+    assert found.edit is not None
+    assert found.after is not None
+    assert found.after.verdict == "holds"
     length = float(found.edit.value.removesuffix(" mm"))
     assert 220 < length < 1000
     assert verdict_with(found.edit.value) == "holds"  # exact: the same evaluation
@@ -45,7 +47,8 @@ def test_a_longer_retort_saves_its_cap_and_half_of_the_change_does_not() -> None
 
 def test_what_turns_besides_is_named_with_its_way() -> None:
     for each in longer().turned:
-        assert each.id != SEAL and each.was != each.then
+        assert each.id != SEAL
+        assert each.was != each.then
         assert each.worse == (["fails", "unknown", "thin", "holds"].index(each.then)
                               < ["fails", "unknown", "thin", "holds"].index(each.was))  # fmt: skip
 
@@ -58,22 +61,27 @@ def test_a_cooler_furnace_serves_too_and_degrees_are_added() -> None:
 
 def test_words_are_tried_one_by_one() -> None:
     found = solve(SHORT, shipped(), "piece.retort.closed", SEAL, FEW)
-    assert found.edit is not None and found.edit.value != "FKM O-ring cap"
-    assert found.after is not None and found.after.verdict == "holds"
+    assert found.edit is not None
+    assert found.edit.value != "FKM O-ring cap"
+    assert found.after is not None
+    assert found.after.verdict == "holds"
 
 
 def test_what_cannot_do_it_says_what_was_tried() -> None:
     found = solve(SHORT, shipped(), "piece.hose.length", SEAL, FEW)
-    assert found.edit is None and not found.good and len(found.tried) == 2
+    assert found.edit is None
+    assert not found.good
+    assert len(found.tried) == 2
 
 
 def test_what_holds_already_needs_nothing() -> None:
     found = solve(BLANK, shipped(), "piece.retort.length", SEAL, FEW)
-    assert found.edit is None and found.good
+    assert found.edit is None
+    assert found.good
 
 
 def test_an_unknown_finding_is_named_with_its_nearest() -> None:
-    with pytest.raises(AskError, match="did you mean seal-heat/retort.closed/distil"):
+    with pytest.raises(AskError, match=r"did you mean seal-heat/retort.closed/distil"):
         solve(BLANK, shipped(), "piece.retort.length", "seal-heat/retort.close/distil", FEW)
 
 

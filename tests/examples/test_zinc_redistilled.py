@@ -15,7 +15,8 @@ def test_it_is_not_to_be_lit() -> None:
 
 def test_the_throat_freezes_and_closes() -> None:
     cold = finding(RIG, "drain-warm/throat/distil")
-    assert cold.verdict == "fails" and "freezes" in cold.because
+    assert cold.verdict == "fails"
+    assert "freezes" in cold.because
     assert finding(RIG, "crust/throat/distil").verdict == "fails"
 
 
@@ -29,7 +30,9 @@ def test_a_warm_receiver_keeps_the_walls_of_the_receiver_above_freezing() -> Non
     found = across(RIG, *WARM)
     cold = finding(RIG, "drain-warm/throat/distil").judgement
     warm = found["drain-warm/throat/distil"].judgement
-    assert warm.best is not None and cold.best is not None and warm.best > cold.best
+    assert warm.best is not None
+    assert cold.best is not None
+    assert warm.best > cold.best
 
 
 def test_nothing_is_asked_of_a_reductant() -> None:

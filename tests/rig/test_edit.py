@@ -195,7 +195,7 @@ def test_unknown_keys_say_the_nearest() -> None:
     assert "this is a table" not in refused("piece.line.of.x=2")
     says = refused("assume.emissivity.304L-oxidized=0.8")
     assert "no assumption is called 'emissivity.304L-oxidized'; did you mean emissivity.304L-oxidised? " in says
-    assert "no tightening is called 'seal-reserv'; did you mean seal-reserve? allowed: air-in-least" in refused(
+    assert "no tightening is called 'seal-reserv'; did you mean seal-reserve? allowed: agent-reserve" in refused(
         "tighten.seal-reserv=50 K"
     )
 

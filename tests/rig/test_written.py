@@ -30,14 +30,17 @@ RIG = read_rig(str(Path(__file__).parents[2] / "examples" / "rubidium-cells.toml
 )
 def test_what_stands_at_a_key(key: str, text: str) -> None:
     found = written_at(RIG, key)
-    assert found.text == text and found.choice is None
+    assert found.text == text
+    assert found.choice is None
     steps = -1 if key.startswith("heat") else 1  # a shorter line ends before its tape
     edited(RIG, [Edit(key, found.moved(steps))])  # raises where such a value may not stand there
 
 
 def test_words_of_a_closed_list() -> None:
     found = written_at(RIG, "piece.line.of")
-    assert found.text == "304L" and "310S" in list(found.words()) and "304L" not in list(found.words())
+    assert found.text == "304L"
+    assert "310S" in list(found.words())
+    assert "304L" not in list(found.words())
 
 
 def test_figures_move_in_proportion_and_temperatures_by_degrees() -> None:

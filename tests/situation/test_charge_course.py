@@ -85,7 +85,9 @@ def test_one_salt_and_one_reductant_are_as_in_their_own_picture() -> None:
 def test_an_ideal_pair_of_metals_leaves_by_the_law_of_rayleigh() -> None:
     """Sodium in potassium: ln(left) of one over that of the other is the ratio of their volatilities."""
     found = course("potassium again", 1)
-    share = {each: found.left[each][:, 0] / (found.left[each] + found.gone[each])[0, 0] for each in ("Na", "K")}
+    share = {
+        each: found.left[each][:, 0] / (found.left[each] + found.gone[each])[0, 0] for each in ("Na", "K")
+    }
     volatility = [
         sum(elements_of(gas[:-3]).get(each, 0) * p[2, 0] for gas, p in found.pressures.items())
         / found.left[each][2, 0]
@@ -129,9 +131,7 @@ def test_baryta_gives_three_quarters() -> None:
 @pytest.mark.parametrize("name", ["lithium", "two salts"])
 def test_four_times_the_steps_change_little(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
     rough = course(name)
-    finer = np.concatenate(
-        [SHARES[:1], *(np.linspace(a, b, 5)[1:] for a, b in pairwise(SHARES))]
-    )
+    finer = np.concatenate([SHARES[:1], *(np.linspace(a, b, 5)[1:] for a, b in pairwise(SHARES))])
     monkeypatch.setattr(courses, "SHARES", finer)
     figure.cache_clear()
     fine = course(name)

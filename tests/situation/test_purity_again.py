@@ -44,8 +44,8 @@ def test_iron_stays_in_the_zinc_pot() -> None:
 
 def test_without_data_the_reason_is_written_down() -> None:
     ledger = Ledger(ZINC, shipped(), MIDDLE)
-    assert np.isnan(volatility_of(ledger, "Zn", "Pb", np.array([0.01]), np.array([873.0]))).all()
-    assert "Pb" in ledger.missing[0].says
+    assert np.isnan(volatility_of(ledger, "Zn", "Sn", np.array([0.01]), np.array([873.0]))).all()
+    assert "Sn" in ledger.missing[0].says
 
 
 START, TEN = {"K": np.array([1e-2])}, {"K": np.array([0.1])}

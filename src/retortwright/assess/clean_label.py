@@ -11,7 +11,7 @@ from retortwright.assess import clean_words as words
 from retortwright.assess.check import Check, limit_from_rule, plain_limit
 from retortwright.assess.clean_check import made
 from retortwright.ground.arrays import Array
-from retortwright.reference.datum import Missing
+from retortwright.reference.datum import Missing, Row
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.crossing import Crossing, crossing_of
 from retortwright.situation.drains import melted_share
@@ -43,6 +43,9 @@ def form_checks(work: PurityWork) -> Iterator[Check]:
     if isinstance(crossing, Missing) or stays_solid(crossing) is not None:
         return
     ledger = crossing.ledger()
+    caught = ledger.row("metals", work.metal, "caught-as")
+    if isinstance(caught, Row) and caught.data != "liquid":
+        return
     pure = pure_metal(Chemistry(ledger), work.metal)
     if pure is None or float(np.median(pure.triple_pressure())) < _DUST:
         return

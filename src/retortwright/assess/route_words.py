@@ -56,7 +56,7 @@ def _alloys(card: RouteCard) -> tuple[tuple[str, str], ...]:
 
 def _of_heat(card: RouteCard) -> Iterator[str]:
     words = {
-        "reaction-heat": "gives {} J a gram of charge: once it has started the furnace does not lead it",
+        "reaction-heat": "gives {} J a gram of charge: once it has started the furnace {}",
         "reaction-gas": "frees {} mmol of gas in a gram of charge: it lifts powder and fills what is shut",
         "self-heating": "heats itself by up to {} K if it all goes at once",
     }
@@ -65,7 +65,8 @@ def _of_heat(card: RouteCard) -> Iterator[str]:
         finding = card.findings.get(check)
         high = None if finding is None else finding.judgement.high
         if finding is not None and finding.verdict in ("fails", "thin") and high is not None:
-            yield says.format(plain(high * scale[check]))
+            leads = "does not lead it" if finding.verdict == "fails" else "leads it in part only"
+            yield says.format(plain(high * scale[check]), leads)
         elif (
             finding is not None
             and finding.verdict == "unknown"

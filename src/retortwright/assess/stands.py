@@ -88,8 +88,8 @@ def _hose(standing: Standing) -> Iterator[Check]:
     if state is not None:
         figure = flattened(standing)
         yield _check(
-            standing, "hose", state, f"wall that the {row} wants under vacuum, of its own", f"piece.{row}", "portion", figure,
-            words.hose(standing, figure),
+            standing, "hose", state, f"wall that the {row} wants under vacuum, of its own", f"piece.{row}",
+            "portion", figure, words.hose(standing, figure),
         )  # fmt: skip
 
 

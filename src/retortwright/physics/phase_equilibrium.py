@@ -21,7 +21,7 @@ from retortwright.physics.phase_approach import Approach, Rough
 from retortwright.physics.phase_settling import MOST_STEPS, Settled
 from retortwright.physics.phase_system import ABSENT, Charges, PhaseSystem, Picture
 
-__all__ = ["UNITS", "WAYS", "PhaseEquilibrium", "charges_of"]
+__all__ = ["UNITS", "WAYS", "PhaseEquilibrium"]
 
 # One after the other, until a point has settled.
 _APPROACHES = (
@@ -75,7 +75,7 @@ class PhaseEquilibrium:
         whether another melt would do better: for points on the way to others. Of the ways that lead
         there from nothing known only the first `ways` are tried.
         """
-        charges = charges_of(system, standard, totals, interactions)
+        charges = _charges(system, standard, totals, interactions)
         found = _nothing(charges)
         left = np.flatnonzero(np.isfinite(totals).all(1) & (totals >= 0).all(1) & (totals.sum(1) > 0))
         if before is not None:
@@ -109,11 +109,22 @@ class PhaseEquilibrium:
         logs = np.log(np.maximum(self.shares[points], 1e-300))
         return Rough(self.potentials[points].copy(), self.phase_moles[points].copy(), slack, logs)
 
-    def stays_one(self, charges: Charges, everywhere: bool) -> Mask:
+    @quietly
+    def stays_one(
+        self,
+        system: PhaseSystem,
+        standard: Array,
+        totals: Array,
+        interactions: tuple[Array, Array] | None,
+        everywhere: bool,
+    ) -> Mask:
         """Whether no melt would part of its own accord, and none would grow with quite another composition.
 
         The second is only looked for if `everywhere` says so.
         """
+        return self._one_melt(_charges(system, standard, totals, interactions), everywhere)
+
+    def _one_melt(self, charges: Charges, everywhere: bool) -> Mask:
         one = np.ones(len(self.potentials), dtype=bool)
         levels = self.potentials @ charges.system.atoms.T - charges.standard
         for number, mixing in enumerate(charges.mixing):
@@ -134,7 +145,7 @@ def _from_nothing(approach: Approach) -> Callable[[Charges, NDArray[np.intp]], R
     return lambda charges, _: approach.rough(charges)
 
 
-def charges_of(
+def _charges(
     system: PhaseSystem, standard: Array, totals: Array, interactions: tuple[Array, Array] | None
 ) -> Charges:
     """The points in the form they are solved in: species of elements that are not there are not there."""
@@ -195,5 +206,5 @@ def _judged(charges: Charges, settled: Settled, roughly: bool) -> PhaseEquilibri
     )  # fmt: skip
     if roughly:
         return found
-    one_melt = found.stays_one(charges, True)
+    one_melt = found._one_melt(charges, True)
     return replace(found, converged=converged & one_melt, one_melt=one_melt)

@@ -25,7 +25,7 @@ __all__ = ["TABLES", "Tables", "read_rows", "shipped"]
 TABLES = (
     "materials", "joints", "beliefs", "rules", "metals", "measurements", "pipes", "cautions",
     "gases", "outgassing", "permeability", "gauges", "pumps", "grades", "getters",
-    "elements", "species", "hazards", "melts", "charges", "reductants", "routes", "attacks", "usual",
+    "elements", "species", "hazards", "melts", "charges", "reductants", "routes", "attacks", "usual", "experiments",
 )  # fmt: skip
 _HEADER = ["subject", "property", "unit", "form", "data", "spread", "source", "locator", "known", "note"]
 _COLUMNS = ["name" if column == "property" else column for column in _HEADER]

@@ -10,7 +10,7 @@ import numpy as np
 
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing
-from retortwright.report.digits import face_of, shown_band, shown_number
+from retortwright.report.digits import face_of, shown_band
 from retortwright.report.forecast_rows import Told, not_known, rows_shown
 from retortwright.report.text_report import WIDTH, refusal_lines
 from retortwright.situation.forecast import EVENTS, Forecast, Moment
@@ -193,7 +193,9 @@ def _besides(known: Forecast) -> Iterator[str]:
         "product": f"{known.metal} in the receivers, without what the walls keep",
         "hydrogen": "hydrogen that water in the charge has given",
         "along-reductant": "reductant that has come along as vapour",
+        "past-walls-reductant": "of the reductant past the walls, if they catch all they can",
         "along-salt": "salt that has come along as vapour",
+        "past-walls-salt": "of the salt past the walls, likewise",
     }
     for name, figure in known.figures.items():
         text = names.get(name)

@@ -26,7 +26,7 @@ _TEMPERATURE, _PRESSURE, _MOLAR = face_of("temperature"), face_of("pressure"), F
 _ENDS = {
     "reductant": "{} that comes along",
     "salt": "{} that comes along",
-    "wall": "the wall",
+    "wall": "what the pot may get",
     "data": "the end of our data",
 }
 _WORDS = {"holds": "bears it", "thin": "wears slowly"}
@@ -109,7 +109,7 @@ def _card(tables: Tables, asked: Asked, card: RouteCard, place: int) -> list[str
         lines += _wrapped(_heat(card), "reaction")
     lines += _wrapped(_serves(card, served), "serves")
     lines += _wrapped(_over(card, served), "over it")
-    lines += _wrapped(_borne(card), "walls")
+    lines += _wrapped(_borne(asked, card), "walls")
     if card.left:
         lines += _wrapped("; ".join(row.data for row in card.left), "stays")
     if len(card.masses) > 1:
@@ -192,7 +192,7 @@ def _over(card: RouteCard, served: Served) -> str:
     return said
 
 
-def _borne(card: RouteCard) -> str:
+def _borne(asked: Asked, card: RouteCard) -> str:
     """Walls and liners in words, the good ones first, then what must not be used."""
     served = card.served
     assert served is not None
@@ -203,15 +203,15 @@ def _borne(card: RouteCard) -> str:
         if each.verdict in _WORDS
     ]
     bad = [f"{each.material} ({each.because})" for each in card.walls if each.verdict == "fails"]
-    asked = [each for each in card.walls if each.verdict == "unknown"]
+    unknown = [each for each in card.walls if each.verdict == "unknown"]
     liners = [each.material for each in card.liners if each.verdict == "holds"]
     said = [f"at {hot} degC {', '.join(good)}" if good else f"none is known to bear it at {hot} degC in air"]
     if bad:
         said.append(f"never {', '.join(bad)}")
-    if len(asked) == 1 == len(card.walls):
-        said = [f"{asked[0].material}: {asked[0].because}"]
-    elif asked:
-        said.append(f"not known of {', '.join(each.material for each in asked)}")
+    if unknown and asked.vessel is not None:
+        said = [f"{unknown[0].material}: {unknown[0].because}"]
+    elif unknown:
+        said.append(f"not known of {', '.join(each.material for each in unknown)}")
     said.append(f"liner: {', '.join(liners)}" if liners else "no liner is known to bear it")
     return "; ".join(said)
 

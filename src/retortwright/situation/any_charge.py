@@ -21,7 +21,7 @@ from retortwright.ground.arrays import Array, Real
 from retortwright.ground.formula import elements_of
 from retortwright.ground.ranges import Mask
 from retortwright.physics.constants import GAS_CONSTANT
-from retortwright.physics.phase_equilibrium import WAYS, PhaseEquilibrium, charges_of
+from retortwright.physics.phase_equilibrium import WAYS, PhaseEquilibrium
 from retortwright.reference.datum import Missing
 from retortwright.reference.species import STANDARD_PRESSURE, Species, condensed_of, gases_of, unknown_of
 from retortwright.reference.tables import Tables
@@ -109,8 +109,8 @@ class Conditions:
 
     def stays_one(self, found: PhaseEquilibrium, totals: Array, pressure: Array, everywhere: bool) -> Mask:
         """Whether what was found roughly holds no melt that would part."""
-        charges = charges_of(self.phases.system, self._under(pressure), totals, self.interactions)
-        return found.stays_one(charges, everywhere)
+        standard = self._under(pressure)
+        return found.stays_one(self.phases.system, standard, totals, self.interactions, everywhere)
 
     def _under(self, pressure: Array) -> Array:
         standard = self.standard.copy()

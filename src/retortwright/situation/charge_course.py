@@ -50,7 +50,9 @@ class ChargeCourse:
     left: Mapping[str, Array]  # atoms of each element still in the pot (steps, samples) [mol]
     gone: Mapping[str, Array]  # atoms of each element that have left with the vapour (steps, samples) [mol]
     gone_as: Mapping[str, Array]  # the same by gas species (steps, samples) [mol of molecules]
-    contents: Mapping[str, Array]  # each condensed species in the pot, as the step ends (steps, samples) [mol]
+    contents: Mapping[
+        str, Array
+    ]  # each condensed species in the pot, as the step ends (steps, samples) [mol]
     known: Mask  # (steps, samples); where False everything is nan
     ended: Mask  # (steps, samples): where nothing of the metal comes any more
     metal: str
@@ -136,7 +138,6 @@ class CourseFigure:
     missing: tuple[Missing, ...]  # why some samples or steps are not known
 
 
-
 def charge_course(situation: Situation, temperature: Array) -> CourseFigure | Missing:
     """The course of a charge at temperatures over the samples [K]; made once for each."""
     kelvin = np.broadcast_to(np.asarray(temperature, dtype=float), (situation.draws.size,))
@@ -153,8 +154,10 @@ def _made(situation: Situation, kelvin: Array) -> CourseFigure | Missing:
         return Missing("charge", f"nothing in the charge holds {metal}")
     if not np.isfinite(kelvin).all():
         return Missing("programme.steps", "how hot the charge gets is not known")
-    charge = None if ledger.missing else any_charge(
-        Chemistry(ledger), {**amounts, CARRIER: np.zeros(1)}, metal, picture.redistils
+    charge = (
+        None
+        if ledger.missing
+        else any_charge(Chemistry(ledger), {**amounts, CARRIER: np.zeros(1)}, metal, picture.redistils)
     )
     if charge is None:
         return ledger.missing[0]

@@ -113,7 +113,7 @@ def forecast_of(situation: Situation, finest: float = 300.0) -> Forecast | Missi
 def _told(situation: Situation, run: RunInTime) -> Forecast:
     ledger = run.ledger
     swept = bool(argon_states(situation))
-    places = RunPlaces({}, np.zeros(situation.draws.size), ()) if swept else places_of_run(run.crossing)
+    places = RunPlaces({}, np.zeros(situation.draws.size), {}, ()) if swept else places_of_run(run)
     water, pace, dry = water_of(situation, ledger)
     gas = run_gas(situation, ledger)
     course = gas_course(run, gas, water, pace)
@@ -158,6 +158,10 @@ def _figures(run: RunInTime, looks: Sequence[Look], places: RunPlaces) -> dict[s
     found |= {f"to-{name}": Figured("mass", gone * mass * part) for name, part in places.shares.items()}
     found |= {
         f"along-{what}": Figured("mass", _along(table, share)) for what, table in run.parts.besides.items()
+    }
+    found |= {
+        f"past-walls-{what}": Figured("mass", found[f"along-{what}"].values * part)
+        for what, part in places.past.items()
     }
     for crust in places.crusts:
         found[f"crust-{crust.piece}"] = Figured("length", crust.thickness(share))

@@ -174,7 +174,7 @@ class PurityWork:
             before[kind] = _so_far(taken, steps[kind])
             moment[kind] = share * (lag if free else 1.0) * passes
             whole = _so_far(taken, steps[kind] * (held if free else 1.0)) * passes
-            shares[kind] = np.minimum(whole, _MOST)
+            shares[kind] = np.minimum(np.minimum(whole, _MOST), self._all_of(course, kind.formula, taken))
             past[kind] = passes
         lacks = crossing if isinstance(crossing, Missing) else None
         known, minor = _known_to(course, taken), minor_metals(course, self.metal, self.reductant)
@@ -192,6 +192,14 @@ class PurityWork:
             lacks,
             unknown,
         )
+
+    def _all_of(self, course: ChargeCourse, formula: str, taken: Array) -> Array:
+        """All of a metal that the charge holds, over the product that has left by then, as masses: no more can land."""
+        if formula not in course.left:
+            return np.full(np.shape(course.product), np.inf)
+        atoms = {each: course.left[each][0] + course.gone[each][0] for each in (formula, self.metal)}
+        ratio = molar_mass(self.tables, formula) / molar_mass(self.tables, self.metal)
+        return np.asarray(atoms[formula] * ratio / atoms[self.metal] / taken[:, None])
 
     def _lag(self, ledger: Ledger, carried: Carried, crossing: Crossing | Missing) -> Array:
         """Product at equilibrium over what stands over the charge, (steps, samples): one or more."""

@@ -181,7 +181,8 @@ class ReactionWork:
                 inside = each.contains.items()
                 found = next((name for name, band in inside if name != "H2O" and band.best > _BESIDES), found)
             if found is not None:
-                says = f"{found} is in the charge besides {pair[0]} and {pair[1]}: the temperatures that serve are computed for two only"
+                says = f"{found} is in the charge besides {pair[0]} and {pair[1]}: "
+                says += "the temperatures that serve are computed for two only"
                 return Missing(f"charge.{each.formula}", says)
         return None
 

@@ -27,10 +27,9 @@ from retortwright.situation.route import main_pair, molar_mass
 if TYPE_CHECKING:
     from retortwright.situation.reaction import ReactionWork
 
-__all__ = ["NOTHING", "course_carried", "course_pressure", "taken_as_pure"]
+__all__ = ["course_carried", "course_pressure", "taken_as_pure"]
 
-NOTHING = 1e-6  # Pa: the pressure of a metal that does not come any more
-UNITS = {"NOTHING": "Pa"}
+_NOTHING = 1e-6  # Pa: the pressure of a metal that does not come any more
 _SAID = 0.005  # of the mass of the product, or of the pressure: what is more is said
 _METALS = frozenset({"H", "C", "N", "O", "F", "Cl", "Br", "I", "S", "Si", "Ar"})  # all others are metals
 
@@ -57,7 +56,7 @@ def course_pressure(work: ReactionWork, late: bool, fresh: float) -> Figure:
         return figure_of(ledger, np.full(ledger.draws.size, np.nan))
     course = found.course
     values = course.pressure(left, temperature)
-    values = np.where(course.ends_before(left), NOTHING, values)
+    values = np.where(course.ends_before(left), _NOTHING, values)
     _followed(ledger, found, left, values)
     said = {"left": left, "temperature": temperature, "saturated": _saturated(course), "comes": course.comes}
     return figure_of(ledger, values, said | dict(_besides(work, course, left, values)))
@@ -100,7 +99,9 @@ def _salt_over(work: ReactionWork, pair: tuple[str, str], gases: Mapping[str, Ar
     anion = next((each for each in ("F", "Cl", "Br", "I") if each in counts), "O")
     if anion not in counts:
         return np.full(np.shape(next(iter(gases.values()))), np.nan)
-    taken = {name: each for name, each in gases.items() if work.rig.aim.metal in elements_of(name_parts(name)[0])}
+    taken = {
+        name: each for name, each in gases.items() if work.rig.aim.metal in elements_of(name_parts(name)[0])
+    }
     vapours = _vapours(taken if anion == "O" else gases)
     moles = vapours.atoms(anion, without=reductant if anion == "O" else None) / counts[anion]
     return np.asarray(moles * molar_mass(work.tables, salt) / _product(work, gases))
@@ -159,5 +160,7 @@ def _besides(
     column = np.arange(len(share))
     for name, each in course.pressures.items():
         gas = each[step, column]
-        if _METALS.issuperset(elements_of(name_parts(name)[0])) and np.nanmedian(gas) > _SAID * np.nanmedian(values):
+        if _METALS.issuperset(elements_of(name_parts(name)[0])) and np.nanmedian(gas) > _SAID * np.nanmedian(
+            values
+        ):
             yield f"gas {name_parts(name)[0]}", gas

@@ -17,7 +17,6 @@ from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
 from retortwright.physics.carrying import carried_flux
-from retortwright.physics.gas import effusion_flux
 from retortwright.physics.vaporisation import hard_sphere_diffusivity, stefan_flux
 from retortwright.situation.landing import landing_on
 from retortwright.situation.mesh import Mesh
@@ -25,7 +24,7 @@ from retortwright.situation.vapour import Stream
 from retortwright.situation.vapour_arms import sonic_flow
 from retortwright.situation.vapour_ways import Ways
 
-__all__ = ["Passing", "Sweeping", "passing_of", "surface_over_pressure", "swept_by"]
+__all__ = ["Passing", "Sweeping", "passing_of", "swept_by"]
 
 _LEAST, _MOST, _PLACES = 0.01, 1e6, 11  # Pa
 _NOTHING = 1e-30  # mol/s
@@ -143,8 +142,3 @@ def _diffusing(over: Array, spread: Array, argon: Sweeping) -> Array:
         more = comes > bore * carried_flux(whole, middle, 0.0 * over, *common, length, blown)
         low, high = np.where(more, middle, low), np.where(more, high, middle)
     return np.asarray(wide * stefan_flux(whole, over, (low + high) / 2, *common, rise))
-
-
-def surface_over_pressure(area: Array, share: Array, temperature: Array, molar_mass: float) -> Array:
-    """What a face gives off into vacuum for each pascal over it [mol/s/Pa]."""
-    return np.asarray(area * share * effusion_flux(1.0, temperature, molar_mass) / molar_mass)

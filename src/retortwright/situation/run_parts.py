@@ -11,7 +11,6 @@ import numpy as np
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
 from retortwright.physics.constants import ATMOSPHERE, GAS_CONSTANT
-from retortwright.physics.vaporisation import evaporation_flux_share
 from retortwright.reference.datum import Missing
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.crossing import Crossing, metal_states
@@ -23,7 +22,7 @@ from retortwright.situation.reaction import ReactionWork, carried_share, product
 from retortwright.situation.reflux import reflux_of
 from retortwright.situation.returning import stays_solid
 from retortwright.situation.run_heat import run_heat
-from retortwright.situation.run_line import Passing, Sweeping, passing_of, surface_over_pressure, swept_by
+from retortwright.situation.run_line import Passing, Sweeping, passing_of, swept_by
 from retortwright.situation.run_rates import RunParts
 from retortwright.situation.situation import Situation
 from retortwright.situation.supply import surface_rate
@@ -71,8 +70,8 @@ def parts_of(crossing: Crossing, ledger: Ledger) -> RunParts | Missing:
     surface = surface_rate(crossing)
     if surface.missing or ledger.missing:
         return (*surface.missing, *ledger.missing)[0]
-    coefficient = ledger.default("evaporation.coefficient", 1e-4, 1.0)
-    part = np.asarray(evaporation_flux_share(np.zeros(len(comes)), coefficient))
+    face = surface.values / surface.said["pressure"] / moles
+    ledger.used |= {belief.name: belief for belief in surface.inputs}
     bores = crossing.mesh.outside - 2 * crossing.mesh.wall
     told = [vapour.same.index(number) for number in range(len(vapour.landings))]
     walls = crossing.heat.temperature
@@ -82,7 +81,7 @@ def parts_of(crossing: Crossing, ledger: Ledger) -> RunParts | Missing:
         crust = np.maximum(crust, each.thickness.said["fullest"] * _THIRD_LEFT)
     return RunParts(
         heat, over, passing,
-        surface_over_pressure(surface.said["area"], part, top, moles), comes,
+        face, comes,
         ledger.default("reaction.time", 60.0, 1e6), ledger.default("reaction.peak", 1.0, 100.0),
         crust,
         {what: _along(shares, ratio[:, -1], metal) for what, ratio in stands.besides.items()},

@@ -12,9 +12,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from retortwright.ground.arrays import Array
-from retortwright.situation.crossing import Crossing
 from retortwright.situation.crusting import crusts_of
 from retortwright.situation.outlet import outlet_of
+from retortwright.situation.purity_walls import share_past
+from retortwright.situation.route import Route
+from retortwright.situation.run_in_time import RunInTime
+from retortwright.situation.takers import molar
 
 __all__ = ["CrustCourse", "RunPlaces", "places_of_run"]
 
@@ -46,11 +49,13 @@ class RunPlaces:
 
     shares: Mapping[str, Array]
     lost: Array  # share that goes on towards the pump
+    past: Mapping[str, Array]  # share of reductant and salt that gets past the walls before the metal lands
     crusts: tuple[CrustCourse, ...]
 
 
-def places_of_run(crossing: Crossing) -> RunPlaces:
-    """The places of a rig whose vapour meets no argon."""
+def places_of_run(run: RunInTime) -> RunPlaces:
+    """The places of a run whose vapour meets no argon."""
+    crossing = run.crossing
     vapour, mesh, tree = crossing.vapour, crossing.mesh, crossing.tree
     parts = np.bincount(vapour.same) / len(vapour.same)
     shares: dict[str, Array] = {}
@@ -68,4 +73,24 @@ def places_of_run(crossing: Crossing) -> RunPlaces:
         CrustCourse(each.row, each.place, each.bore, each.thickness.said["fullest"] * _THIRD_LEFT)
         for each in crusts_of(crossing)
     )
-    return RunPlaces(told, np.asarray(lost), crusts)
+    return RunPlaces(told, np.asarray(lost), _past(run), crusts)
+
+
+def _past(run: RunInTime) -> dict[str, Array]:
+    """The share of what comes along that walls warmer than the dew point of the metal cannot catch.
+
+    A wall that is colder than the dew point of the trace takes up what diffuses to it; by the mean of the run.
+    """
+    crossing, found = run.crossing, {}
+    route = crossing.charge.route
+    if not isinstance(route, Route):
+        return {}
+    for what, formula in (("reductant", route.reductant), ("salt", route.salt)):
+        trial = crossing.plain_ledger()
+        ratio = run.parts.besides[what][-1] / molar(trial, formula) / run.parts.comes
+        share = share_past(crossing, trial, formula, ratio)
+        if not trial.missing:
+            run.ledger.used |= trial.used
+            run.ledger.cites |= trial.cites
+            found[what] = share
+    return found

@@ -126,7 +126,9 @@ class _Taking:
         totals = self._with_carrier(points, carrier)
         if before is not None:
             before.phase_moles[:, 0] = carrier / before.shares[:, self._own_inert]
-        return self.few.at.kept(points).solved(totals, self.pressure[points], before, before is not None, ways)
+        return self.few.at.kept(points).solved(
+            totals, self.pressure[points], before, before is not None, ways
+        )
 
     def _with_carrier(self, points: NDArray[np.intp], carrier: Array) -> Array:
         totals = _counted(self.totals[points])

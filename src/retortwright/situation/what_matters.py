@@ -30,7 +30,9 @@ def rests_on(charge: AnyCharge, taken: Taken, kelvin: Array, chemistry: Chemistr
     for number, (one, other) in enumerate(system.pairs):
         if paired[one] and paired[other]:
             interaction_of(chemistry, *phases.pair(number), kelvin)
-    condensed = {each.formula for number, each in enumerate(phases.species) if counts[number] and each.phase != "g"}
+    condensed = {
+        each.formula for number, each in enumerate(phases.species) if counts[number] and each.phase != "g"
+    }
     if condensed & charge.weakened:
         activity_in_alloy(chemistry)
     if condensed & charge.solutes:
