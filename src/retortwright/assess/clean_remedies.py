@@ -32,7 +32,7 @@ __all__ = ["with_clean_mends"]
 _Edits = tuple[Edit, ...]
 
 _MOST = 2  # remedies for one finding
-_SAMPLES = 12  # spread over the band, to try with
+_SAMPLES = 20  # spread over each of two bands, to try with
 _LESS = (0.9, 0.75, 0.5, 0.33, 0.25)
 _PURER = (0.9, 0.5)  # of what the limit asks for
 _EACH = 40.0  # K by which salt and reductant fall to a third, or further
@@ -67,12 +67,16 @@ class _Trials:
         self.changed: dict[_Edits, Situation | None] = {}
 
     def _columns(self) -> np.ndarray[tuple[int], np.dtype[np.intp]]:
-        """Samples that lie evenly over the band of what is counted besides the product, of those that are known."""
+        """Samples that lie evenly over two bands: what is counted besides the product, how much is to be taken."""
         draws, last = self.situation.draws, list(self.before.values())[-1]
-        order = np.argsort(HOW_CLEAN.values(self.situation, last), kind="stable")
-        count = min(_SAMPLES, len(order))
-        chosen = np.sort(order[((np.arange(count) + 0.5) * len(order) / count).astype(np.intp)])
-        return chosen if draws.pick is None else np.array(draws.pick, dtype=np.intp)[chosen]
+        work = purity_of(self.situation, last.state)
+        chosen: set[int] = set()
+        for values in (HOW_CLEAN.values(self.situation, last), work.stop(work.ledger())):
+            order = np.argsort(values, kind="stable")
+            count = min(_SAMPLES, len(order))
+            chosen |= set(order[((np.arange(count) + 0.5) * len(order) / count).astype(np.intp)].tolist())
+        columns = np.array(sorted(chosen), dtype=np.intp)
+        return columns if draws.pick is None else np.array(draws.pick, dtype=np.intp)[columns]
 
     def mends(self, finding: Finding) -> Iterator[Mend]:
         """The smallest change of each kind that holds."""
