@@ -26,6 +26,7 @@ from retortwright.assess.measure import values_of, with_next
 from retortwright.assess.refusal import Refusal
 from retortwright.assess.refusals import refusals_of, withheld
 from retortwright.assess.remedies import with_mends
+from retortwright.assess.scaled_remedies import with_scaled_mends
 from retortwright.assess.stands import STANDS
 from retortwright.assess.stands_remedies import with_stands_mends
 from retortwright.assess.tight import is_it_tight
@@ -153,6 +154,7 @@ def assess(
         findings = with_hurts_mends(situation, findings, one)
         findings = with_stands_mends(situation, findings, one)
         findings = with_attacked_mends(situation, findings, one)
+        findings = with_scaled_mends(situation, findings, one)
     return Assessment(
         rig,
         situation.draws,
