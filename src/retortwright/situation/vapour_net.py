@@ -56,13 +56,15 @@ class Spread:
         level = np.empty_like(film)
         drawn = np.zeros(film.shape[1])
         for place in range(len(film) - 1, -1, -1):
-            level[place] = (film[place] * change[place] + drawn) / self.whole[place]
+            level[place] = _over(film[place] * change[place] + drawn, self.whole[place])
             drawn = self.whole[place] * self.handed[place] * level[place]
         found = level
         coming = np.where(self.driven, 0.0, -drawn)
         for place in range(len(film)):
             ahead = level[place + 1].copy() if place + 1 < len(film) else None
-            found[place] += coming / self.whole[place]
+            found[place] += _over(coming, self.whole[place])
+            if place:  # where nothing lands at a place or beyond it, it stands as the one before
+                found[place] = np.where(self.whole[place] > 0.0, found[place], found[place - 1])
             if ahead is not None:
                 coming = self.whole[place + 1] * self.handed[place + 1] * (found[place] - ahead)
         return found
@@ -142,3 +144,8 @@ def _given(net: Net, heights: Array, wet: NDArray[np.bool_]) -> Spread:
         if place + 1 < places:
             coming = whole[place + 1] * handed[place + 1] * (potential[place] - level[place + 1])
     return Spread(flow, potential, wet, whole, handed, driven)
+
+
+def _over(part: Array, whole: Array) -> Array:
+    """A quotient; none where there is nothing to divide by."""
+    return np.divide(part, whole, out=np.zeros_like(part), where=whole > 0.0)
