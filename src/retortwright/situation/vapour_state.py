@@ -41,6 +41,7 @@ if TYPE_CHECKING:
 __all__ = ["VapourState", "gives_metal", "vapour_state"]
 
 _LYING = 0.5  # sine of the slope of a retort in which a charge stands along the axis, not across it
+_LEAST = 1e-12  # mol/s: a charge whose metal is all spoilt gives next to none
 _EXACT, _ROUGH = WetSteps(close=5e-3, off=1e-3, most=140), WetSteps(close=0.05, off=5e-3, most=40)
 
 
@@ -166,9 +167,8 @@ def _picture(
     """The whole picture; samples that did not settle have no temperatures."""
     wall = replace(wall, exchanges=[*wall.exchanges, *exchanges])
     lost, temperature = ~together.rested, together.temperature.copy()
-    if np.any(lost):
-        temperature[:, lost] = np.nan
-        temperature[:, lost] = np.nanmean(temperature, axis=1)[:, None]
+    if np.any(lost) and not np.all(lost):
+        temperature[:, lost] = np.mean(temperature[:, ~lost], axis=1)[:, None]
     return _blanked(picture_of(situation.tree, regime, wall, temperature, ledger), lost)
 
 
@@ -281,4 +281,4 @@ def _stream(situation: Situation, ledger: Ledger) -> Stream | None:
     if fresh is not None:
         over = np.minimum(fresh.values, over)
     gas = VapourGas(mass, diameter)
-    return Stream(metal, freed / mass / time, over, temperature, film, rest, room, melts, gas, saturation)
+    return Stream(metal, np.maximum(freed / mass / time, _LEAST), over, temperature, film, rest, room, melts, gas, saturation)
