@@ -189,7 +189,10 @@ ZINCS = (("aim.grade", "cell"), ("assume.leak", "1e-5 mbar L/s"))
 
 
 def test_zinc_scrap_is_parted_where_there_are_data() -> None:
-    scrap = ("charge.Zn.contains", '{ Fe = "0.5 %", Mg = "1 %", Pb = "1 %", Cd = "0.2 %", Sn = "1 %", Ag = "0.2 %" }')
+    scrap = (
+        "charge.Zn.contains",
+        '{ Fe = "0.5 %", Mg = "1 %", Pb = "1 %", Cd = "0.2 %", Sn = "1 %", Ag = "0.2 %" }',
+    )
     findings = found(ZINC, *ZINCS, scrap)
     assert findings["other-metals/Zn.contains.Fe"].verdict == "holds"
     assert "leave the tails" in findings["other-metals/Zn.contains.Fe"].because
@@ -229,14 +232,6 @@ def test_zinc_that_lands_below_its_melting_point_is_dust() -> None:
     assert cold.verdict == "fails"
     assert "crystals or dust" in cold.because
     assert best(warm) < 0.2 < best(cold)
-
-
-def test_a_metal_that_is_taken_as_a_crust_may_land_solid() -> None:
-    barium = ("charge", '{ Ba = { mass = "10 g" } }')
-    hot = ("programme.steps.distil.to", "950 degC")
-    crust = found(RUBIDIUM, ("aim.metal", "Ba"), *ZINCS, barium, hot)["form/glass"]
-    assert crust.verdict == "holds"
-    assert "sleeve" in crust.because
 
 
 def test_alkali_metals_are_never_dust() -> None:

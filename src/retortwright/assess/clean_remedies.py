@@ -9,7 +9,8 @@ that a number may be typed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -31,14 +32,13 @@ __all__ = ["with_clean_mends"]
 _Edits = tuple[Edit, ...]
 
 _MOST = 2  # remedies for one finding
-_SAMPLES = 12  # spread over the band, to try with
-_COLDER = (20.0, 40.0, 80.0, 120.0, 160.0)  # K
+_SAMPLES = 20  # spread over each of two bands, to try with
 _LESS = (0.9, 0.75, 0.5, 0.33, 0.25)
-_PURER = (0.5, 0.25, 0.1, 0.03)
-_TENTH = _PURER.index(0.1)
+_PURER = (0.9, 0.5)  # of what the limit asks for
+_EACH = 40.0  # K by which salt and reductant fall to a third, or further
+_ABOUT = (0.8, 1.2)
 _TIGHTER = (0.5, 0.2, 0.1, 0.05, 0.02)
 _WARMER = (20.0, 40.0, 80.0, 120.0, 160.0)  # K
-_CUTS = ("carry-over", "cut", "purity")
 _ELSEWHERE = "joints, walls, yield and time change with it: assess again with this edit"
 
 
@@ -67,17 +67,21 @@ class _Trials:
         self.changed: dict[_Edits, Situation | None] = {}
 
     def _columns(self) -> np.ndarray[tuple[int], np.dtype[np.intp]]:
-        """Samples that lie evenly over the band of what is counted besides the product, of those that are known."""
+        """Samples that lie evenly over two bands: what is counted besides the product, how much is to be taken."""
         draws, last = self.situation.draws, list(self.before.values())[-1]
-        order = np.argsort(HOW_CLEAN.values(self.situation, last), kind="stable")
-        count = min(_SAMPLES, len(order))
-        chosen = np.sort(order[((np.arange(count) + 0.5) * len(order) / count).astype(np.intp)])
-        return chosen if draws.pick is None else np.array(draws.pick, dtype=np.intp)[chosen]
+        work = purity_of(self.situation, last.state)
+        chosen: set[int] = set()
+        for values in (HOW_CLEAN.values(self.situation, last), work.stop(work.ledger())):
+            order = np.argsort(values, kind="stable")
+            count = min(_SAMPLES, len(order))
+            chosen |= set(order[((np.arange(count) + 0.5) * len(order) / count).astype(np.intp)].tolist())
+        columns = np.array(sorted(chosen), dtype=np.intp)
+        return columns if draws.pick is None else np.array(draws.pick, dtype=np.intp)[columns]
 
     def mends(self, finding: Finding) -> Iterator[Mend]:
         """The smallest change of each kind that holds."""
         made = 0
-        for choices in _proposals(self.situation, finding):
+        for choices in _proposals(self.situation, finding, self.before):
             edits = self._smallest(choices, finding)
             if edits is not None and made < _MOST:
                 made += 1
@@ -139,19 +143,36 @@ class _Trials:
         return Mend(made, then.low or 0.0, then.high or 0.0, then.verdict, (*also, _ELSEWHERE))
 
 
-def _proposals(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edits]]:
+def _proposals(
+    situation: Situation, finding: Finding, before: Mapping[str, Finding]
+) -> Iterator[Sequence[_Edits]]:
     """Changes of one kind, the smallest first."""
-    if finding.check in _CUTS:
+    hot, dirty = (_times_over(before, check) for check in ("carry-over", "other-metals"))
+    whole = finding.check in ("cut", "purity")
+    if finding.check == "carry-over" or whole:
         yield from _earlier(situation, finding)
-        yield from _colder(situation, finding)
-    if finding.check in ("other-metals", "cut", "purity"):
-        yield from _purer(situation)
-    if finding.check in ("cut", "purity"):
-        yield from _both(situation, finding)
+    if finding.check == "carry-over" or (whole and dirty <= 1.0):
+        yield from _colder(situation, finding, hot)
+    if finding.check == "other-metals" or (whole and hot <= 1.0):
+        yield from _purer(situation, dirty)
+    if whole and hot > 1.0 and dirty > 1.0:
+        for purer in _purer(situation, dirty):
+            for colder in _colder(situation, finding, hot):
+                yield [(*purer[-1], *each) for each in colder]
     if finding.check in ("oxygen-in", "nitrogen-in"):
         yield from _tighter(situation)
     if finding.check == "form":
         yield from _warmer(situation, finding)
+
+
+def _times_over(before: Mapping[str, Finding], check: str) -> float:
+    """How many times what it may be the worse end of the worst finding of a check is; one where it holds."""
+    found = [
+        each.judgement.high / (each.limit - each.reserve)
+        for each in before.values()
+        if each.check == check and each.judgement.high is not None and each.limit and each.reserve is not None
+    ]
+    return max([1.0, *found])
 
 
 def _earlier(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edits]]:
@@ -167,14 +188,16 @@ def _earlier(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edits
         yield choices
 
 
-def _colder(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edits]]:
+def _colder(situation: Situation, finding: Finding, over: float) -> Iterator[Sequence[_Edits]]:
+    """Colder by what salt and reductant take to fall to their limits, a little less and a little more."""
     target = situation.rig.set_point(finding.state)
-    if target is not None:
+    if target is not None and over > 1.0:
         key = f"programme.steps.{finding.state}.to"
-        yield [(Edit(key, f"{target - 273.15 - less:.0f} degC"),) for less in _COLDER]
+        steps = [10.0 * math.ceil(share * _EACH * math.log(over) / 10.0) for share in _ABOUT]
+        yield [(Edit(key, f"{target - 273.15 - less:.0f} degC"),) for less in steps]
 
 
-def _purer(situation: Situation) -> Iterator[Sequence[_Edits]]:
+def _purer(situation: Situation, over: float) -> Iterator[Sequence[_Edits]]:
     """All other metals that the file states in salts and metals, at a share of their worse end."""
     others = [
         (f"charge.{each.formula}.contains.{name}", band.high)
@@ -182,15 +205,9 @@ def _purer(situation: Situation) -> Iterator[Sequence[_Edits]]:
         for name, band in each.contains.items()
         if situation.rig.aim.metal in elements_of(each.formula) and not {"H", "O"} & set(elements_of(name))
     ]
-    if others:
-        yield [tuple(Edit(key, f"{high * share * 100:.2g} %") for key, high in others) for share in _PURER]
-
-
-def _both(situation: Situation, finding: Finding) -> Iterator[Sequence[_Edits]]:
-    """A colder charge of salts of a tenth of their other metals."""
-    for purer in _purer(situation):
-        for colder in _colder(situation, finding):
-            yield [(*purer[_TENTH], *each) for each in colder]
+    if others and over > 1.0:
+        shares = [share / over for share in _PURER]
+        yield [tuple(Edit(key, f"{high * share * 100:.1g} %") for key, high in others) for share in shares]
 
 
 def _tighter(situation: Situation) -> Iterator[Sequence[_Edits]]:

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+import numpy as np
+
 from retortwright.assess.attacked import QUESTION as ATTACKS
 from retortwright.assess.attacked import WHAT_ATTACKS
 from retortwright.assess.drivers import driver_of
@@ -29,6 +31,8 @@ from retortwright.situation.loss import cooling_down, losses_of
 from retortwright.situation.situation import Situation
 
 __all__ = ["measurement_of", "values_of", "with_next"]
+
+_EVERY, _FEW = 4, 128  # every so many samples, where there are more
 
 
 def measurement_of(tables: Tables, belief: str) -> tuple[str, float] | None:
@@ -95,7 +99,9 @@ def _measured(situation: Situation, finding: Finding, known: dict[str, Situation
         or finding.verdict == "holds"
         or finding.limit is None
         or finding.reserve is None
-        or (finding.question == ATTACKS and finding.judgement.settled)  # what touches harms, however hot it is
+        or (
+            finding.question == ATTACKS and finding.judgement.settled
+        )  # what touches harms, however hot it is
     ):
         return finding
     driver = finding.driver.input
@@ -103,9 +109,29 @@ def _measured(situation: Situation, finding: Finding, known: dict[str, Situation
     if measurement is None:
         return finding
     do, left = measurement
-    if driver not in known:
-        known[driver] = situation.narrowed(driver, left)
-    then = judged(values_of(known[driver], finding), finding.limit, finding.reserve, finding.worse)
+    then = judged(
+        values_of(_known(situation, finding, left, known), finding),
+        finding.limit,
+        finding.reserve,
+        finding.worse,
+    )
     if then.low is None or then.high is None:
         return finding
     return replace(finding, next=Next(do, driver, then.low, then.high, then.verdict))
+
+
+def _known(situation: Situation, finding: Finding, left: float, known: dict[str, Situation]) -> Situation:
+    """The rig with the driver known better; where a charge has to be followed anew, on every fourth sample."""
+    assert finding.driver is not None
+    driver = finding.driver.input
+    if driver in known or finding.question != HOW_CLEAN.number:
+        if driver not in known:
+            known[driver] = situation.narrowed(driver, left)
+        return known[driver]
+    name = f"{driver}, some"
+    if name not in known:
+        draws, size = situation.draws.narrowed(driver, left), situation.draws.size
+        some = np.arange(0, size, _EVERY if size > _FEW else 1)
+        picks = some if draws.pick is None else np.array(draws.pick)[some]
+        known[name] = situation.drawn(draws if len(some) == size else draws.picked(picks))
+    return known[name]
