@@ -217,15 +217,21 @@ def carried_share(tables: Tables, vapours: Vapours, route: Route, what: str) -> 
 
 
 def crossing(grid: Array, over: Array) -> Array:
-    """Where a rising curve first comes above zero, straight in 1/T; the ends of the grid where it does not."""
+    """Where a rising curve first comes above zero, straight in 1/T; the ends of what is known of it where it does not.
+
+    A curve may begin to be known only at some temperature; unknown again above that, it has no crossing.
+    """
+    known = np.isfinite(over)
+    start = np.argmax(known, axis=0)
     above = over > 0
     place = np.argmax(above, axis=0)
-    upper = np.clip(place, 1, len(grid) - 1)
+    upper = np.clip(place, np.minimum(start + 1, len(grid) - 1), len(grid) - 1)
     columns = np.arange(over.shape[1])
     low, high = over[upper - 1, columns], over[upper, columns]
     with np.errstate(invalid="ignore", divide="ignore"):
         weight = np.clip(low / (low - high), 0.0, 1.0)
     found = 1 / ((1 - weight) / grid[upper - 1] + weight / grid[upper])
     found = np.where(np.any(above, axis=0), found, grid[-1])
-    found = np.where(np.any(above, axis=0) & (place == 0), grid[0], found)
-    return np.where(np.all(np.isfinite(over), axis=0), found, np.nan)
+    found = np.where(np.any(above, axis=0) & (place == start), grid[start], found)
+    whole = known | (np.arange(len(grid))[:, None] < start)
+    return np.where(np.any(known, axis=0) & np.all(whole, axis=0), found, np.nan)
