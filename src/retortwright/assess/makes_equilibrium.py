@@ -98,14 +98,14 @@ def _late_words(work: ReactionWork, figure: Figure) -> str:
         return "what the charge still makes later on is not known."
     out_of = "pot" if charge_of(work.situation).redistils else "salt"
     words = [f"when {_middle(figure.said['left']):.0%} of the metal has left the {out_of}"]
-    for said, values in figure.said.items():
-        if said.startswith("knee "):
-            solid = said.removeprefix("knee ")
-            after = figure.said[f"after {solid}"]
-            words.append(
-                f"past {_middle(values):.0%} {solid.removesuffix('(s)')} holds the rest: some "
-                f"{plain(_middle(after))} Pa"
-            )
+    knees = {name: values for name, values in figure.said.items() if name.startswith("knee ")}
+    for said, values in sorted(knees.items(), key=lambda each: _middle(each[1])):
+        solid = said.removeprefix("knee ")
+        after = figure.said[f"after {solid}"]
+        words.append(
+            f"past {_middle(values):.0%} {solid.removesuffix('(s)')} holds the rest: some "
+            f"{plain(_middle(after))} Pa"
+        )
     comes = figure.said.get("comes")
     if comes is not None and _middle(comes) < _middle(figure.said["left"]):
         words.append(f"past {_middle(comes):.0%} nothing more comes at this temperature")
