@@ -151,7 +151,9 @@ def _window(work: ReactionWork) -> Check:
         rules = min(tops, key=lambda name: tops[name])
         first, last = _middle(low.values) - _CELSIUS, tops[rules] - _CELSIUS
         because = f"useful from {first:.0f} degC, up to {last:.0f} degC by {rules}."
-        if first > last:
+        if _middle(low.values) >= HOTTEST:
+            because = f"none does: no useful pressure stands over the charge up to {first:.0f} degC."
+        elif first > last:
             because = f"none does: useful only from {first:.0f} degC, but {rules} allows no more than {last:.0f} degC."
     limit = limit_from_rule(work.ledger(), "window")
     return _check(
