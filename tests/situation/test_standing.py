@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from retortwright.assess.stands_words import scale
 from retortwright.belief.beliefs import Draws
 from retortwright.belief.believed import Ledger
 from retortwright.physics.collapse import long_tube_collapse
@@ -305,3 +306,12 @@ def test_a_can_of_steel_of_eight_tenths() -> None:
     steel = metal("mild steel")
     found = long_tube_collapse(steel.modulus(np.array([1073.15])), 0.3, 0.8e-3, 49.6e-3)
     assert float(found[0]) / 1e6 == pytest.approx(0.022, abs=0.0005)
+
+
+def test_scale_beyond_its_data_is_missing_and_not_small() -> None:
+    # exact: 304L was tested up to 980 degC; hotter, no thickness is said
+    found = retort(heated(1050)).scale()
+    assert found is not None
+    assert np.all(np.isnan(found.values))
+    assert any("scaling of 304L" in each.says for each in found.missing)
+    assert scale(retort(), found).startswith("how much of its wall of 304L scale takes")

@@ -12,6 +12,7 @@ from retortwright.assess import across_words as words
 from retortwright.assess.check import Check, Limit, plain_limit, sense_of_rule
 from retortwright.belief.believed import Ledger
 from retortwright.reference.datum import Missing
+from retortwright.situation.charge import charge_of
 from retortwright.situation.crossing import Crossing, blank, time_at_top
 from retortwright.situation.figure import Figure
 from retortwright.situation.route import route_of
@@ -128,6 +129,9 @@ def _no_law(situation: Situation) -> Missing:
     """Why nobody can say how long it takes."""
     route = route_of(situation.rig, situation.tables)
     metal = situation.rig.aim.metal
-    what = f"{metal} that is distilled once more" if isinstance(route, Missing) else str(route)
+    what = str(route)
+    if isinstance(route, Missing):
+        again = charge_of(situation).redistils
+        what = f"{metal} that is distilled once more" if again else f"a charge that is to give {metal}"
     says = f"no rate law with a source for {what}; measure it and say assume.reaction.time"
     return Missing("assume.reaction.time", says)

@@ -30,6 +30,8 @@ __all__ = [
     "closed_rows",
     "is_heated",
     "is_own",
+    "is_untested",
+    "is_warm",
     "middle_of",
     "planned_case",
     "rows_of_case",
@@ -101,10 +103,20 @@ def rows_of_case(situation: Situation, case: Case) -> tuple[ClosedRow, ...]:
 
 def is_heated(situation: Situation, row: ClosedRow) -> bool:
     """Whether a volume gets warm enough to matter, or is fed."""
+    return row.closed.fed or is_warm(situation, row)
+
+
+def is_untested(row: ClosedRow) -> bool:
+    """Whether what gives way first is a wall that would bear more, but that nobody has proof-tested."""
+    return row.weakest.startswith("wall of ") and "yields" not in row.weakest
+
+
+def is_warm(situation: Situation, row: ClosedRow) -> bool:
+    """Whether a volume gets warm enough to matter."""
     found = situation.tables.find("rules", CHECK, "warm")
     warm = 0.0 if isinstance(found, Missing) else number_of(found).best
     room = float(np.median(closed_of(situation).room.values))
-    return row.closed.fed or not float(np.median(row.closed.hottest)) < room + warm
+    return not float(np.median(row.closed.hottest)) < room + warm
 
 
 def is_own(situation: Situation, row: ClosedRow) -> bool:

@@ -107,7 +107,7 @@ def _showing(work: GasWork, state: str, seen: _Seen) -> str:
     pressure = work.pressure_at(state, gauge.on, gauge.at)
     good = pressure[np.isfinite(pressure)] if pressure is not None else np.array([])
     behind = "behind a plug it sees nothing."
-    if not len(good) or work.base_pressure(state).missing:
+    if not len(good) or work.base_pressure(state).missing or work.is_fed(state):
         return f"it shows true air from {seen.lowest:g} to {seen.highest:g} Pa; {behind}"
     true = float(np.median(good))
     shown = ", ".join(f"{seen.shows(true, gas)} in {gas}" for gas in _GASES if gas in seen.factors)

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import math
 
-from retortwright.assess.closed_rows import ClosedRow, middle_of
+from retortwright.assess.closed_rows import ClosedRow, is_untested, is_warm, middle_of
 from retortwright.assess.closed_rules import freeing, restart_temperature
 from retortwright.physics.constants import ATMOSPHERE
 from retortwright.situation.isolated import Case
@@ -92,8 +92,12 @@ def because_of(situation: Situation, row: ClosedRow) -> str:
     text = f"nothing leads out of the {size} of the {where}: {bar(whole)} inside{most}; {told}"
     if whole <= ATMOSPHERE and row.verdict == "holds":
         return f"{text}: less than the room."
-    gives = " and gives way" if row.verdict == "fails" else ""
-    bears = f"the weakest, {row.weakest}, bears {kilopascal(float(row.limit.values[0]))} over the room{gives}"
+    most = kilopascal(float(row.limit.values[0]))
+    if is_untested(row):
+        bears = f"the weakest, {row.weakest}, is trusted with {most} over the room until it is proof-tested"
+    else:
+        gives = " and gives way" if row.verdict == "fails" else ""
+        bears = f"the weakest, {row.weakest}, bears {most} over the room{gives}"
     if row.weakest == "relief":
         bears = f"the relief opens at {kilopascal(row.relief.opens)} over the room"
     else:
@@ -127,6 +131,8 @@ def _by_relief(row: ClosedRow) -> str:
 def do_of(situation: Situation, row: ClosedRow) -> str:
     """What to do about it, in one sentence."""
     case = row.case
+    if row.closed.fed and case.kind in ("shut", "never", "plug") and not is_warm(situation, row):
+        return "Open it before the argon, or put a relief on it; found shut: shut the bottle, let the hose down."
     if case.kind in ("shut", "never"):
         return (
             f"See that {case.what} is open before the furnace is lit, or put a relief on it that stays warm. Found "

@@ -36,7 +36,7 @@ def charge_checks(situation: Situation) -> Iterator[Check]:
         return
     yield _product(picture, state)
     if picture.redistils:
-        yield _batch(picture, state)
+        yield from _batch(picture, state)
     else:
         yield from _weighed(picture, state)
     yield from _filled(picture, state)
@@ -141,7 +141,7 @@ def _weighed(picture: ChargePicture, state: str) -> Iterator[Check]:
         figure, limit, at = picture.possible(), _wanted(picture), _salt(picture)
         subject, because = f"{picture.metal} that the slag lets come", words.ceiling(picture, figure)
         yield _check(picture, "yield-ceiling", state, at, subject, "mass", figure, limit, because)
-    yield _batch(picture, state)
+    yield from _batch(picture, state)
 
 
 def _excess_limit(picture: ChargePicture) -> Limit:
@@ -153,11 +153,13 @@ def _reductant_limit(picture: ChargePicture, name: str) -> Limit:
     return plain_limit(ledger, reductant_rule(ledger, "other" if pair is None else pair[1], name), "practice")
 
 
-def _batch(picture: ChargePicture, state: str) -> Check:
+def _batch(picture: ChargePicture, state: str) -> Iterator[Check]:
     figure, limit = picture.batch(), limit_from_rule(picture.ledger(), "batch")
+    if not figure.missing and not np.any(figure.said["held"]):
+        return  # all of its walls are receivers: nothing clings
     subject = f"{picture.metal} that comes over, beside what the walls of the line keep"
     because = words.batch(picture, figure, limit.value)
-    return _check(picture, "batch", state, _salt(picture), subject, "count", figure, limit, because)
+    yield _check(picture, "batch", state, _salt(picture), subject, "count", figure, limit, because)
 
 
 def _filled(picture: ChargePicture, state: str) -> Iterator[Check]:

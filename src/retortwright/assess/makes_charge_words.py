@@ -85,7 +85,8 @@ def product(picture: ChargePicture, figure: Figure, factor: float) -> str:
         words += f"; {said['reacts']:.0%} reacts and {said['arrives']:.0%} of that arrives"
     else:
         words += f"; {said['arrives']:.0%} of it arrives"
-    words += f", less {grams(said['held'])} that cling to {_places(figure)}"
+    if said["held"] > 0:
+        words += f", less {grams(said['held'])} that cling to {_places(figure)}"
     if math.isfinite(factor) and factor > 1.0:
         words += f"; to be sure of it weigh {_weigh(picture, factor)}"
     return f"{words}."

@@ -98,14 +98,14 @@ def _late_words(work: ReactionWork, figure: Figure) -> str:
         return "what the charge still makes later on is not known."
     out_of = "pot" if charge_of(work.situation).redistils else "salt"
     words = [f"when {_middle(figure.said['left']):.0%} of the metal has left the {out_of}"]
-    for said, values in figure.said.items():
-        if said.startswith("knee "):
-            solid = said.removeprefix("knee ")
-            after = figure.said[f"after {solid}"]
-            words.append(
-                f"past {_middle(values):.0%} {solid.removesuffix('(s)')} holds the rest: some "
-                f"{plain(_middle(after))} Pa"
-            )
+    knees = {name: values for name, values in figure.said.items() if name.startswith("knee ")}
+    for said, values in sorted(knees.items(), key=lambda each: _middle(each[1])):
+        solid = said.removeprefix("knee ")
+        after = figure.said[f"after {solid}"]
+        words.append(
+            f"past {_middle(values):.0%} {solid.removesuffix('(s)')} holds the rest: some "
+            f"{plain(_middle(after))} Pa"
+        )
     comes = figure.said.get("comes")
     if comes is not None and _middle(comes) < _middle(figure.said["left"]):
         words.append(f"past {_middle(comes):.0%} nothing more comes at this temperature")
@@ -151,7 +151,9 @@ def _window(work: ReactionWork) -> Check:
         rules = min(tops, key=lambda name: tops[name])
         first, last = _middle(low.values) - _CELSIUS, tops[rules] - _CELSIUS
         because = f"useful from {first:.0f} degC, up to {last:.0f} degC by {rules}."
-        if first > last:
+        if _middle(low.values) >= HOTTEST:
+            because = f"none does: no useful pressure stands over the charge up to {first:.0f} degC."
+        elif first > last:
             because = f"none does: useful only from {first:.0f} degC, but {rules} allows no more than {last:.0f} degC."
     limit = limit_from_rule(work.ledger(), "window")
     return _check(

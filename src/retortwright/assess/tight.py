@@ -105,7 +105,7 @@ def _spoiled_in(work: GasWork) -> str | None:
 
 
 def _base_pressure(work: GasWork, state: State) -> Iterator[Check]:
-    if not work.way_to_pump(state.name):
+    if not work.way_to_pump(state.name) or work.is_fed(state.name):
         return
     figure = work.base_pressure(state.name)
     yield Check(

@@ -21,6 +21,7 @@ __all__ = ["HARMS", "Bearing", "Said", "bearing_of"]
 
 HARMS = ("eaten", "violent")  # words after which a wall is not fit
 _BORNE = ("bears", "slow")
+_ROUNDED = 0.5  # K: a metal that is harmful as soon as it melts stands in the table with a whole number of kelvins
 _MEMORY = (
     "it is known from memory only: no text that was read says that it lasts so hot. What you have seen yourself "
     "counts: [experience], substance.material = the temperature to which it lasted"
@@ -55,7 +56,7 @@ class Bearing:
         >>> [bearing_of(shipped(), "Ca(s)", "nickel").verdict(each) for each in (500.0, 900.0)]
         ['memory', 'harmed']
         """
-        if temperature >= self.harmed.at:
+        if temperature >= self.harmed.at - _ROUNDED:
             return "harmed"
         if temperature > self.lasts.at:
             return "memory" if temperature <= self.told.at else "silent"

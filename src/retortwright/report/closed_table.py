@@ -13,7 +13,7 @@ import numpy as np
 
 from retortwright import __version__
 from retortwright.assess.cautions import cautions_of
-from retortwright.assess.closed_rows import ClosedRow, closed_rows, is_heated, is_own, middle_of
+from retortwright.assess.closed_rows import ClosedRow, closed_rows, is_heated, is_own, is_untested, middle_of
 from retortwright.assess.closed_rules import Wait, near_after, rules_of
 from retortwright.assess.finding import Finding
 from retortwright.assess.hurts_plant import PLANT
@@ -121,6 +121,8 @@ def _entry(situation: Situation, group: list[ClosedRow], do: bool) -> list[str]:
     volume = f"{situation.tree.instances[row.closed.piece].name} {row.closed.volume * 1e6:.3g} mL"
     bears = f"weakest {row.weakest}, {float(row.limit.values[0]) / 1e5:.2g} bar over"
     ends = _ENDS[row.verdict]
+    if row.verdict == "fails" and is_untested(row):
+        ends = "more than it is trusted with"
     if row.relief.serves == "opens" and row.weakest != "relief":
         bears += f"; relief opens at {row.relief.opens / 1e5:.2g}"
     if row.relief.serves == "small":

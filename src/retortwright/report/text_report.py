@@ -172,8 +172,9 @@ def finding_lines(finding: Finding, alike: tuple[Finding, ...] = ()) -> list[str
     subject = finding.subject
     if len(subjects) > 1:
         places = list(dict.fromkeys(each.place for each in (finding, *alike)))
-        named = f" ({', '.join(places)})" if finding.when == "before" else f", the {finding.subject} among them"
-        subject = f"{len(subjects)} joints{named}"
+        named = f" ({', '.join(places)})" if finding.when == "before" else f", {_the(finding.subject)} among them"
+        kind = "joints" if finding.when == "before" or finding.check.startswith("seal") else "places"
+        subject = f"{len(subjects)} {kind}{named}"
     happens = list(dict.fromkeys(each.happens for each in (finding, *alike) if each.happens))
     place = f"{subject}, {_listed(states)}" + (f", when {_either(happens)}" if happens else "")
     if finding.single and len(subjects) == 1:
@@ -293,6 +294,10 @@ def _not_asked(assessment: Assessment) -> list[str]:
 
 def _either(words: list[str]) -> str:
     return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} or {words[-1]}"
+
+
+def _the(subject: str) -> str:
+    return subject if subject.startswith("the ") else f"the {subject}"
 
 
 def _listed(words: list[str]) -> str:

@@ -68,6 +68,16 @@ class GasWork:
             return spaces.path(self.retort(state), 0.0, spaces.node(number, place), place)
         return ()
 
+    def is_fed(self, state: str) -> bool:
+        """Whether argon runs into the spaces that the pump empties: then its flow sets the pressure there."""
+        found, argon = next(each for each in self.rig.states if each.name == state), self.rig.plant.argon
+        if argon is None or "argon" not in found.running or not self.way_to_pump(state):
+            return False
+        spaces = self.spaces(state)
+        group = spaces.group(self.retort(state))
+        places = place_in(self.tree, argon["on"], argon.get("at"))
+        return any(spaces.group(spaces.node(number, place)) == group for number, place in places)
+
     def base_pressure(self, state: str) -> Figure:
         """Pressure in the retort when the pump takes just what comes in."""
         return self.once("base-pressure", state, self._base_pressure)

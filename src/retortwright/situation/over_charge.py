@@ -75,10 +75,24 @@ def over_charge(found: Array, pure: Array, top: Array) -> OverCharge:
     inverse = 1.0 / places_of(np.ones(1), top)[1]
     with np.errstate(invalid="ignore"):
         logarithm = np.log(np.where(found > _NONE, found, _NONE))  # next to none where nothing more comes
-    logarithm[0] = np.where(np.isfinite(found[0]), logarithm[0], np.nan)
+    logarithm = _carried_on(logarithm, np.isfinite(found[0]))
     step = np.asarray(inverse[1] - inverse[0])
     column = (1.0 / top - inverse[0]) / step
     left = column.astype(np.intp)
     far, samples = column - left, np.arange(len(top))
     at_top = logarithm[:, left, samples] * (1 - far) + logarithm[:, left + 1, samples] * far
     return OverCharge(logarithm, at_top, np.log(pure), inverse[0], step, np.asarray(top))
+
+
+def _carried_on(logarithm: Array, known: NDArray[np.bool_]) -> Array:
+    """The table with the temperatures at which a fresh charge is not known filled as its neighbours go on, as
+    beyond the table; nan where two neighbours are not known either."""
+    filled = np.where(known, logarithm, np.nan)
+    places = logarithm.shape[1]
+    for place in range(2, places):  # colder
+        on = 2 * filled[:, place - 1] - filled[:, place - 2]
+        filled[:, place] = np.where(np.isfinite(filled[:, place]), filled[:, place], on)
+    for place in range(places - 3, -1, -1):  # hotter
+        on = 2 * filled[:, place + 1] - filled[:, place + 2]
+        filled[:, place] = np.where(np.isfinite(filled[:, place]), filled[:, place], on)
+    return filled

@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -103,8 +104,15 @@ class ReactionWork:
 
     def _serving(self) -> tuple[Figure, Figure, Figure]:
         makers = (self._useful_from, self._clean_up_to, self._wall_up_to)
-        low, clean, wall = (self._figure(make) for make in makers)
+        low, clean, wall = (self._served(self._figure(make)) for make in makers)
         return low, clean, wall
+
+    def _served(self, figure: Figure) -> Figure:
+        """The figure, with the reason where no sample of it has a number."""
+        if figure.missing or np.any(np.isfinite(figure.values)) or isinstance(self.route, Missing):
+            return figure
+        says = "its melt or slag is not in our tables at the temperatures at which it would serve"
+        return replace(figure, missing=(Missing(f"charge.{self.route.salt}", says),))
 
     def _useful_from(self, ledger: Ledger, route: Route) -> tuple[Array, dict[str, Array]]:
         """The coldest charge over which the product keeps a useful pressure until enough has left."""
@@ -217,15 +225,23 @@ def carried_share(tables: Tables, vapours: Vapours, route: Route, what: str) -> 
 
 
 def crossing(grid: Array, over: Array) -> Array:
-    """Where a rising curve first comes above zero, straight in 1/T; the ends of the grid where it does not."""
+    """Where a rising curve first comes above zero, straight in 1/T; the ends of what is known of it where it does not.
+
+    A curve may begin to be known only at some temperature. Unknown again above that before it crosses, it has none.
+    """
+    known = np.isfinite(over)
+    start = np.argmax(known, axis=0)
     above = over > 0
     place = np.argmax(above, axis=0)
-    upper = np.clip(place, 1, len(grid) - 1)
+    upper = np.clip(place, np.minimum(start + 1, len(grid) - 1), len(grid) - 1)
     columns = np.arange(over.shape[1])
     low, high = over[upper - 1, columns], over[upper, columns]
     with np.errstate(invalid="ignore", divide="ignore"):
         weight = np.clip(low / (low - high), 0.0, 1.0)
     found = 1 / ((1 - weight) / grid[upper - 1] + weight / grid[upper])
     found = np.where(np.any(above, axis=0), found, grid[-1])
-    found = np.where(np.any(above, axis=0) & (place == 0), grid[0], found)
-    return np.where(np.all(np.isfinite(over), axis=0), found, np.nan)
+    found = np.where(np.any(above, axis=0) & (place == start), grid[start], found)
+    last = np.where(np.any(above, axis=0), place, len(grid) - 1)
+    rows = np.arange(len(grid))[:, None]
+    whole = known | (rows < start) | (rows > last)
+    return np.where(np.any(known, axis=0) & np.all(whole, axis=0), found, np.nan)

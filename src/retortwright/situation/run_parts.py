@@ -67,6 +67,9 @@ def parts_of(crossing: Crossing, ledger: Ledger) -> RunParts | Missing:
     if isinstance(stands, Missing):
         return stands
     over = over_charge(stands.product[:, :-1], vapour.stream.saturation.pressure(temperatures), top)
+    if not np.all(np.isfinite(over.logarithm)):
+        says = "what stands over the charge on its way to the set-point lies beyond the data of its salts"
+        return Missing("charge", says)
     surface = surface_rate(crossing)
     if surface.missing or ledger.missing:
         return (*surface.missing, *ledger.missing)[0]

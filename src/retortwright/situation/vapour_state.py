@@ -63,11 +63,16 @@ class VapourState:
 
 
 def gives_metal(situation: Situation, state: str) -> bool:
-    """Whether the charge gives metal in a state: it is hot, and its set-point as high as that takes."""
+    """Whether the charge gives metal in a state: it is hot, and its set-point as high as that takes.
+
+    Metal that is weighed in is there from the start: only its own vapour pressure says whether it comes.
+    """
     rig = situation.rig
     target = rig.set_point(state)
     if not rig.charge or target is None or not is_hot(rig, state):
         return False
+    if charge_of(situation).redistils:
+        return not is_too_cold(situation, target)
     ledger = Ledger(rig, situation.tables, _middle(situation.draws))
     begins = float(ledger.default("metal.from", 300.0, 2000.0)[0])
     return target >= begins and not is_too_cold(situation, target)

@@ -154,4 +154,5 @@ class WallMetal:
         curve, factor = found
         rate = np.exp(np.interp(temperature, curve.temperature, np.log(curve.value), right=np.nan))
         rate = np.where(np.isfinite(temperature), rate, np.nan)
+        self._lost(curve, rate, temperature)
         return np.asarray(rate * factor)
