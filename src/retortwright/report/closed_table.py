@@ -39,10 +39,10 @@ _ENDS = {"fails": "gives way", "thin": "near its limit", "holds": "holds", "unkn
 def closed_text(situation: Situation, edits: Sequence[str] = ()) -> str:
     """Cautions, what is refused, the whole table, gravest first, with what to do; and the rules."""
     lines = [wrapped for each in cautions_of(situation) for wrapped in textwrap.wrap(each.text, _WIDTH)]
-    lines += ["", f"{situation.rig.path}{_EDITED[bool(edits)]}{', '.join(edits)}", ""]
+    lines += ["", f"{situation.rig.path}{_EDITED[bool(edits)]}{', '.join(edits)}"]
     for refusal in refusals_of(situation):
         said = f"REFUSED  {refusal.subject}: {refusal.says}. Instead {refusal.do}."
-        lines += textwrap.wrap(said, _WIDTH, initial_indent="   ", subsequent_indent=" " * 12)
+        lines += ["", *textwrap.wrap(said, _WIDTH, initial_indent="   ", subsequent_indent=" " * 12)]
     lines += ["", _TITLE, ""]
     lines += closed_lines(situation, None, do=True)
     stops = [line for each in HURTS_YOU.findings(situation) if each.check in PLANT for line in _plant(each)]
