@@ -19,6 +19,15 @@ ANSWERS = {
     "explanation": ("explain", RIG, "seal-heat/arm.closed/hot"),
     "closed": ("closed", RIG),
     "closed rows": ("closed", RIG, "--format", "json"),
+    "card": ("card", RIG),
+    "card document": ("card", RIG, "--format", "json"),
+    "solution": ("solve", RIG, "--vary", "piece.arm.length", "--until", "seal-heat/arm.closed/hot"),
+    "forecast": ("forecast", RIG, "--samples", "16"),
+    "forecast rows": ("forecast", RIG, "--samples", "16", "--format", "csv"),
+    "forecast document": ("forecast", RIG, "--samples", "16", "--format", "json"),
+    "routes": ("routes", "Zn", "--samples", "16", "--stock", "ZnCl2, Na"),
+    "routes rows": ("routes", "Zn", "--samples", "16", "--stock", "ZnCl2, Na", "--format", "csv"),
+    "routes document": ("routes", "Zn", "--samples", "16", "--stock", "ZnCl2, Na", "--format", "json"),
 }
 
 
@@ -50,6 +59,11 @@ def test_nothing_else_is_written_over(tmp_path: Path, answers: dict[str, str]) -
         answers["text"] + "and what I think of it\n",
         "My notes\n" + answers["explanation"],
         "My notes\n" + answers["closed"],
+        "My notes\n" + answers["card"],
+        answers["card"] + "and what I think of it\n",
+        answers["solution"] + "and what I think of it\n",
+        "My notes\n" + answers["forecast rows"],
+        answers["routes rows"] + "and what I think of it\n",
     ]
     for text in others:
         target.write_text(text, encoding="utf-8")

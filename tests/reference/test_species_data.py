@@ -26,7 +26,7 @@ REPORT_GAS_CONSTANT = 8.314510  # J/mol/K, with which the coefficients were publ
 JOINED = 1.0  # J/mol: no step of the Gibbs energy above it anywhere
 REFERENCES = {
     f"{element}({phase})"
-    for element in ("Li", "Na", "K", "Rb", "Cs", "Mg", "Ca", "Sr", "Ba", "Zn", "Al", "Si", "C", "Fe")
+    for element in ("Li", "Na", "K", "Rb", "Cs", "Mg", "Ca", "Sr", "Ba", "Zn", "Cd", "Al", "Si", "C", "Fe")
     for phase in "sl"
 } | {f"{gas}(g)" for gas in ("H2", "O2", "N2", "Cl2", "F2", "Ar")}
 

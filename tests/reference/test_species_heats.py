@@ -113,6 +113,7 @@ def test_boiling_points_lie_in_the_band(metal: str, boils: float) -> None:
 
 
 def test_what_is_recalled_stays_unseen() -> None:
-    names = ("CaSiO3(s)", "FeSi(s)", "Li4SiO4(s)", "ZnCl2(g)")
+    names = ("Li4SiO4(s)", "ZnCl2(g)")
     assert [name for name in names if species(name).seen] == []
-    assert species("La2O3(s)").seen
+    for name in ("CaSiO3(s)", "FeSi(s)", "La2O3(s)"):  # from texts that were read
+        assert species(name).seen

@@ -12,7 +12,8 @@ from retortwright.rig.edit import Edit, edited
 from retortwright.rig.reading import read_rig
 from retortwright.rig.written import written_at
 
-RIG = read_rig(str(Path(__file__).parents[2] / "examples" / "rubidium-cells.toml"))
+SHIPPED = read_rig(str(Path(__file__).parents[2] / "examples" / "rubidium-cells.toml"))
+RIG = edited(SHIPPED, [Edit("programme.steps.distil.to", "650 degC")])  # whatever the example says
 
 
 @pytest.mark.parametrize(

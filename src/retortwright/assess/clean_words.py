@@ -43,9 +43,11 @@ _ALLOY = 0.1  # moles to a mole from which on it is an alloy
 def ppm(share: float) -> str:
     """A small share as ppm, a larger one as per cent, more than all as times.
 
-    >>> ppm(0.000123), ppm(0.034), ppm(3.0)
-    ('120 ppm', '3.4 %', '3 times the product')
+    >>> ppm(0.000123), ppm(0.034), ppm(3.0), ppm(1e-14)
+    ('120 ppm', '3.4 %', '3 times the product', 'less than 0.001 ppm')
     """
+    if 0.0 < share < 1e-9:
+        return "less than 0.001 ppm"
     if share < 1e-2:
         return f"{plain(share * 1e6)} ppm"
     return f"{plain(share * 100)} %" if share < 1.0 else f"{plain(share)} times the product"

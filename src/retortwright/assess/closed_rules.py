@@ -77,8 +77,9 @@ def _minutes(wait: Wait) -> str:
     """How long that takes, where it takes any time."""
     if wait.high < 60.0:
         return ""
-    low, high = (float(f"{each / 60:.2g}") for each in (wait.low, wait.high))
-    return f" ({low:.0f} to {high:.0f} min after the hottest step, by how fast furnaces cool)"
+    unit, seconds = ("h", 3600.0) if wait.high > 6000.0 else ("min", 60.0)
+    low, high = (f"{float(f'{each / seconds:.2g}'):g}" for each in (wait.low, wait.high))
+    return f" ({low} to {high} {unit} after the hottest step, by how fast furnaces cool)"
 
 
 def freeing(situation: Situation) -> str:

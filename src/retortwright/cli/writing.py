@@ -3,6 +3,7 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import re
 from pathlib import Path
@@ -38,7 +39,17 @@ _FORECAST = re.compile(
     re.MULTILINE,
 )
 _TABLE = re.compile(r"\A# retortwright forecast [^\n]+, tables sha256:[0-9a-f]+\n# \d+ samples, seed \d+, ")
-_TEXTS = (_REPORT, _EXPLANATION, _CLOSED, _ROUTES, _FORECAST)
+_CARD = re.compile(
+    r"^.+     card for fire, opening and quench\n(?s:.+)"
+    r"^Whether it will work and whether it will hurt: retortwright assess [^\n]+\n\Z",
+    re.MULTILINE,
+)
+_SOLUTION = re.compile(
+    r"^as it stands\n   (?:FAILS|unknown|thin|holds|refused) (?s:.+)"
+    r"^One step deeper: retortwright explain [^\n]+\n\Z",
+    re.MULTILINE,
+)
+_TEXTS = (_REPORT, _EXPLANATION, _CLOSED, _ROUTES, _FORECAST, _CARD, _SOLUTION)
 _PICTURE = re.compile(rf"\A<\?xml [^\n]+\?>\n<!-- {re.escape(MAKER)} [^\n]+ -->\n<svg (?s:.*)</svg>\n\Z")
 
 
@@ -105,14 +116,13 @@ def _own(place: Path) -> bool:
     if text.startswith("{"):
         return _own_document(text)
     if text.startswith(_ROUTE_LINES):
-        return True
+        return len({len(row) for row in csv.reader(text.splitlines())}) == 1  # a line of notes has other cells
     if text.startswith("<"):
         return _PICTURE.match(text) is not None
     if text.startswith("# "):
         return _TABLE.match(text) is not None
-    openings = tuple(
-        row.data[:_OPENING] for key, row in shipped().rows.items() if key[::2] == ("cautions", "text")
-    )
+    kinds = (("cautions", "text"), ("hazards", "says"))
+    openings = tuple(row.data[:_OPENING] for key, row in shipped().rows.items() if key[::2] in kinds)
     if not text.startswith(openings):
         return not text
     return any(each.search(text) is not None for each in _TEXTS)

@@ -10,7 +10,7 @@ from retortwright.reference.formulas_of_purity import PURITY
 from retortwright.reference.formulas_of_walls import WALLS
 from retortwright.reference.said import Formula
 
-__all__ = ["FORMULAS", "Formula"]
+__all__ = ["FORMULAS"]
 
 FORMULAS: dict[str, Formula] = {
     **LINE,

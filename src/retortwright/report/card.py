@@ -55,11 +55,13 @@ def card_text(situation: Situation, edits: Sequence[str] = ()) -> str:
     lines = _wrapped(words_of(situation, "law-first", _SAYS))
     for each in cautions_of(situation):
         lines += textwrap.wrap(each.text, _WIDTH)
-    lines += ["", f"{situation.rig.path}{'  with ' if edits else ''}{', '.join(edits)}", ""]
+    named = f"{situation.rig.path}{'  with ' if edits else ''}{', '.join(edits)}"
+    lines += ["", f"{named}     card for fire, opening and quench", ""]
     for refusal in refusals_of(situation):
         lines += _wrapped(f"REFUSED  {refusal.subject}: {refusal.says}. Instead {refusal.do}.")
+    end = f"Whether it will work and whether it will hurt: retortwright assess {situation.rig.path}"
     if not situation.rig.charge:
-        return "\n".join([*lines, "There is no charge: nothing burns and nothing is quenched."]) + "\n"
+        return "\n".join([*lines, "There is no charge: nothing burns and nothing is quenched.", "", end]) + "\n"
     for title, body in (
         ("What lies where after the run", _inventory(situation)),
         ("Fire", _fire(situation)),
@@ -70,7 +72,7 @@ def card_text(situation: Situation, edits: Sequence[str] = ()) -> str:
     ):
         told = list(body)
         lines += [title, *(line for each in told for line in _wrapped(each)), ""] if told else []
-    return "\n".join(lines[:-1]) + "\n"
+    return "\n".join([*lines, end]) + "\n"
 
 
 def _wrapped(text: str) -> list[str]:
@@ -128,6 +130,8 @@ _KINDS = {
 
 def _fire(situation: Situation) -> Iterator[str]:
     for each in on_fire(situation)[:4]:
+        if float(np.median(each.fuel.mass)) < _SHOWN:
+            continue
         yield (
             f"{each.place}: {_band(each.fuel.heat, 1e-6)} MJ from {_band(each.fuel.mass, 1e3)} g of "
             f"{listed(list(each.fuel.metals))}, {each.when}"

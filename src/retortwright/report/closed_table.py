@@ -39,10 +39,10 @@ _ENDS = {"fails": "gives way", "thin": "near its limit", "holds": "holds", "unkn
 def closed_text(situation: Situation, edits: Sequence[str] = ()) -> str:
     """Cautions, what is refused, the whole table, gravest first, with what to do; and the rules."""
     lines = [wrapped for each in cautions_of(situation) for wrapped in textwrap.wrap(each.text, _WIDTH)]
-    lines += ["", f"{situation.rig.path}{_EDITED[bool(edits)]}{', '.join(edits)}", ""]
+    lines += ["", f"{situation.rig.path}{_EDITED[bool(edits)]}{', '.join(edits)}"]
     for refusal in refusals_of(situation):
         said = f"REFUSED  {refusal.subject}: {refusal.says}. Instead {refusal.do}."
-        lines += textwrap.wrap(said, _WIDTH, initial_indent="   ", subsequent_indent=" " * 12)
+        lines += ["", *textwrap.wrap(said, _WIDTH, initial_indent="   ", subsequent_indent=" " * 12)]
     lines += ["", _TITLE, ""]
     lines += closed_lines(situation, None, do=True)
     stops = [line for each in HURTS_YOU.findings(situation) if each.check in PLANT for line in _plant(each)]
@@ -75,6 +75,11 @@ def _spoken(seconds: float) -> str:
     return f"{float(f'{number:.2g}'):g} {unit}"
 
 
+def _three(number: float) -> str:
+    """Three digits, never with an exponent."""
+    return f"{float(f'{number:.3g}'):g}"
+
+
 def closed_lines(situation: Situation, most: int | None = _FEW, do: bool = False) -> list[str]:
     """The table, gravest first; only so many lines, the states of which the same is true in one."""
     warm = [row for row in closed_rows(situation) if is_heated(situation, row)]
@@ -85,16 +90,17 @@ def closed_lines(situation: Situation, most: int | None = _FEW, do: bool = False
         lines += _entry(situation, group, do)
     rest = sum(len(group) for group in groups) - sum(len(group) for group in groups[:most])
     if rest:
-        lines.append(f"   and {rest} cases more, none graver")
+        lines.append(f"   and {rest} {'case' if rest == 1 else 'cases'} more, none graver")
     low = sum(is_own(situation, row) and _is_under_vacuum(row) for row in warm)
     if low:
-        lines.append(f"   holds    {low} cases of closed volumes stay below the pressure of the room")
+        cases = "case of a closed volume stays" if low == 1 else "cases of closed volumes stay"
+        lines.append(f"   holds    {low} {cases} below the pressure of the room")
     again = sum(not is_own(situation, row) for row in warm)
     if again:
-        lines.append(f"            and {again} are as planned whatever else is wrong")
+        lines.append(f"            and {again} {'is' if again == 1 else 'are'} as planned whatever else is wrong")
     cold = len(closed_rows(situation)) - len(warm)
     if cold:
-        lines.append(f"            and {cold} stay as cold as the room; --format json lists every one")
+        lines.append(f"            and {cold} {'stays' if cold == 1 else 'stay'} as cold as the room; --format json lists every one")
     return lines or ["   every volume has a way out whatever goes wrong"]
 
 
@@ -118,7 +124,7 @@ def _entry(situation: Situation, group: list[ClosedRow], do: bool) -> list[str]:
     mark = row.verdict.upper() if row.verdict == "fails" else row.verdict
     in_turn = sorted(group, key=lambda each: each.case.moment.number)
     states = ", ".join(dict.fromkeys(each.case.state for each in in_turn))
-    volume = f"{situation.tree.instances[row.closed.piece].name} {row.closed.volume * 1e6:.3g} mL"
+    volume = f"{situation.tree.instances[row.closed.piece].name} {_three(row.closed.volume * 1e6)} mL"
     bears = f"weakest {row.weakest}, {float(row.limit.values[0]) / 1e5:.2g} bar over"
     ends = _ENDS[row.verdict]
     if row.verdict == "fails" and is_untested(row):

@@ -20,6 +20,7 @@ from retortwright.situation.run_gauges import Shown
 __all__ = ["forecast_text"]
 
 _OFTEN = 0.95  # share of the samples from which on a thing is said without its share
+_LEAST = {"mass": 1e-9, "amount": 1e-9}  # kg and mol: what there is less of at the most is no figure
 _SEEN = 1e-8  # kg/s, from which on a stream is worth a number: some 0.6 mg/min
 _COLUMNS = (8, 12, 18, 23, 10, 8, 8)  # letters
 _BOUNDS = {
@@ -205,7 +206,9 @@ def _besides(known: Forecast) -> Iterator[str]:
             text = f"bore left open in the {name[5:]}"
         low, best, high = (float(each[-1]) for each in figure.band())
         if text is not None and np.isfinite(best) and high > 0:
-            yield f"   {shown_band(low, best, high, face_of(figure.quantity)):<30}  {text}"
+            least = _LEAST.get(figure.quantity, 0.0)
+            shown = shown_band(low, best, high, face_of(figure.quantity)) if high >= least else "next to none"
+            yield f"   {shown:<30}  {text}"
 
 
 def _paragraph(text: str) -> list[str]:

@@ -28,6 +28,7 @@ def solution_text(solution: Solution, situation: Situation) -> str:
         lines += ["", "with the change", *finding_lines(solution.after)]
     if solution.edit is not None:
         lines += ["", *_elsewhere(solution)]
+    lines += ["", f"One step deeper: retortwright explain {solution.rig.path} {solution.before.id}"]
     return "\n".join(lines) + "\n"
 
 

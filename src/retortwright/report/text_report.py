@@ -11,7 +11,7 @@ from retortwright.assess.finding import Finding
 from retortwright.assess.hurts_you import QUESTION as HURTS
 from retortwright.assess.joints_live import QUESTION as JOINTS
 from retortwright.assess.refusal import Refusal
-from retortwright.ground.words import QUESTIONS, worst
+from retortwright.ground.words import QUESTIONS, VERDICTS, worst
 from retortwright.report.closed_table import closed_lines
 from retortwright.report.digits import face_of, shown_band, shown_difference, shown_number
 
@@ -249,7 +249,8 @@ def _holding(holding: list[Finding], others: bool) -> list[str]:
     if not holding:
         return []
     lost = [finding for finding in holding if finding.lost is not None]
-    lines = [f"   holds    {len(holding)} {'others' if others else 'findings'}"]
+    word = "other" if others else "finding"
+    lines = [f"   holds    {len(holding)} {word}{'' if len(holding) == 1 else 's'}"]
     groups: dict[tuple[str, str], list[str]] = {}
     for finding in holding:
         if finding.lost is None:
@@ -284,7 +285,8 @@ def _short(finding: Finding) -> str:
 def _not_asked(assessment: Assessment) -> list[str]:
     numbers = " ".join(str(number) for number in assessment.not_asked)
     words = "; ".join(QUESTIONS[number].rstrip("?").lower() for number in assessment.not_asked)
-    worst_first = [finding for question in assessment.asked for finding in assessment.of(question)]
+    found = [finding for question in assessment.asked for finding in assessment.of(question)]
+    worst_first = sorted(found, key=lambda each: VERDICTS.index(each.verdict))  # of equals the first asked
     lines = textwrap.wrap(f"Not asked: {numbers} ({words}). Nothing above says anything about them.", WIDTH)
     deeper = [*(each.id for each in assessment.refused), *(each.id for each in worst_first)]
     if deeper:

@@ -8,6 +8,7 @@ text holds several figures ("8 x 0.75 mm"), how one of them is changed inside th
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -108,6 +109,8 @@ class Quantity:
         unit = re.sub(r"^[\d.eE+\- ]*(?:to [\d.eE+\- ]*)?", "", self.sample)
         factor, offset = dimension.words[unit]
         low, high = ((end - offset) / factor for end in (self.low, self.high))
+        if offset:  # whole degrees inside the ends
+            low, high = math.ceil(low), math.floor(high)
         return f"{low:.6g} to {high:.6g} {unit}".strip()
 
 
