@@ -3,7 +3,8 @@
 
 Over the share of what comes that has left, in equal steps, and over 1/T, in equal steps about the
 temperature of the charge at the hottest set-point; between them the logarithm runs straight, beyond them
-it goes on as it ends. Where nothing more of the metal comes the pressure is next to none.
+it goes on as it ends. Where nothing more of the metal comes the pressure is next to none. Over a charge that
+is known by its course two temperatures do, and hotter than that course reaches there is none.
 """
 
 from __future__ import annotations
@@ -14,8 +15,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
+from retortwright.situation.charge_course import REACH
 
-__all__ = ["OverCharge", "over_charge", "places_of"]
+__all__ = ["OverCharge", "over_charge", "over_course", "places_of"]
 
 _SHARES = 20
 _HOTTER, _COLDER, _PLACES = 100.0, 140.0, 4  # K about the top, temperatures between
@@ -32,6 +34,7 @@ class OverCharge:
     hottest: Array  # 1/K of the first temperature, (samples,)
     step: Array  # 1/K, (samples,)
     top: Array  # K of the charge at the hottest set-point, (samples,)
+    hotter: float = np.inf  # K over the top up to which there is a pressure
 
     def at(self, gone: Array, temperature: Array, which: NDArray[np.intp]) -> tuple[Array, Array, Array]:
         """ln of the pressures when a share of what comes has gone, at a temperature of the charge: over the
@@ -50,6 +53,8 @@ class OverCharge:
         below, beside = flat.take(place), flat.take(place + samples)
         below += far * (beside - below)
         above += weight * (below - above)
+        if self.hotter < np.inf:
+            above = np.where(temperature > self.top[which] + self.hotter, np.nan, above)
         top, place = self.at_top.ravel(), upper * samples + which
         first = top.take(place)
         first += weight * (top.take(place + samples) - first)
@@ -82,3 +87,17 @@ def over_charge(found: Array, pure: Array, top: Array) -> OverCharge:
     far, samples = column - left, np.arange(len(top))
     at_top = logarithm[:, left, samples] * (1 - far) + logarithm[:, left + 1, samples] * far
     return OverCharge(logarithm, at_top, np.log(pure), inverse[0], step, np.asarray(top))
+
+
+def over_course(own: Array, cold: Array, pure: Array, top: Array, colder: float) -> OverCharge:
+    """The table from ln of pressures [Pa] over the charge at its hottest and so much `colder` [K], (shares, samples).
+
+    Nan is where nothing comes any more. `pure` are the pressures over the metal itself at both, (2, samples): the
+    charge stands at most at those, and colder no nearer to them than hot.
+    """
+    metal = np.log(pure)
+    own = np.fmax(np.fmin(own, metal[0]), np.log(_NONE))
+    cold = np.where(np.isfinite(cold), np.fmin(cold - own, metal[1] - metal[0]), metal[1] - metal[0]) + own
+    inverse = 1.0 / top
+    step = 1.0 / (top - colder) - inverse
+    return OverCharge(np.stack([own, cold], axis=1), own, metal, inverse, step, np.asarray(top), REACH)
