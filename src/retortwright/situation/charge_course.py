@@ -38,6 +38,7 @@ __all__ = ["REACH", "SHARES", "ChargeCourse", "CourseFigure", "charge_course"]
 SHARES = np.array([1e-4, 0.04, 0.12, 0.22, 0.32, 0.42, 0.52, 0.61, 0.68, 0.75, 0.82, 0.88, 0.93, 0.97, 0.99])
 REACH = 150.0  # K, how far from the temperature of a course its pressures may be asked
 _ASIDE = 100.0  # K, where they are computed besides
+_COLDEST, _COLDER = 140.0, (0.0, 0.5, 1.0)  # K, and parts of the way there in 1/T
 _ALIKE = 0.02  # of a pressure: a step that stands so near one before it does so at other temperatures too
 
 
@@ -57,7 +58,7 @@ class ChargeCourse:
     known: Mask  # (steps, samples); where False everything is nan
     ended: Mask  # (steps, samples): where nothing of the metal comes any more
     metal: str
-    aside: Callable[[float], Array]  # log of the product pressure so many K off, made when first asked
+    aside: Callable[[Real], Array]  # log of the product pressure so many K off, made when first asked
 
     @property
     def product(self) -> Array:
@@ -85,15 +86,18 @@ class ChargeCourse:
             found = np.exp(np.where(np.isfinite(bent), bent, straight))
         return np.where(np.abs(kelvin - self.temperature) <= REACH, found, np.nan)
 
-    def colder(self, share: Real) -> tuple[Array, Array, float]:
-        """ln of the product pressure [Pa] when a share has left, as it is and colder, and by how much that is [K].
+    def colder(self, share: Real) -> tuple[Array, Array]:
+        """ln of the product pressure [Pa] when a share has left, at temperatures in equal steps of 1/T, and those [K].
 
-        The samples are the last axis; nan where the course is not known, and where nothing comes any more.
+        The temperatures come first, from that of the course to 140 K colder, the samples last; nan where the
+        course is not known, and where nothing comes any more.
         """
         at = np.broadcast_to(share, np.broadcast_shapes(np.shape(share), self.temperature.shape))
+        inverse, last = 1 / self.temperature, 1 / (self.temperature - _COLDEST)
+        kelvin = [1 / (inverse + (last - inverse) * part) for part in _COLDER]
         with np.errstate(invalid="ignore", divide="ignore"):
-            own, cold = (self._between(each, at) for each in (np.log(self.product), self.aside(-_ASIDE)))
-        return own, cold, _ASIDE
+            rows = [np.log(self.product), *(self.aside(each - self.temperature) for each in kelvin[1:])]
+            return np.stack([self._between(each, at) for each in rows]), np.stack(kelvin)
 
     def gone_by(self, share: Real) -> dict[str, Array]:
         """Moles of each gas that has left when a share of the metal has, straight between the steps.
@@ -208,19 +212,20 @@ def _told(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> ChargeC
     )
 
 
-def _aside_of(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> Callable[[float], Array]:
-    known: dict[float, Array] = {}
+def _aside_of(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> Callable[[Real], Array]:
+    known: dict[bytes, Array] = {}
 
-    def made(by: float) -> Array:
-        if by not in known:
-            known[by] = _aside(charge, taken, kelvin, metal, by)
-        return known[by]
+    def made(by: Real) -> Array:
+        name = np.asarray(by, dtype=float).tobytes()
+        if name not in known:
+            known[name] = _aside(charge, taken, kelvin, metal, by)
+        return known[name]
 
     return made
 
 
 @quietly
-def _aside(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str, by: float) -> Array:
+def _aside(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str, by: Real) -> Array:
     """Log of the product pressure of what is left at each step, so many K hotter.
 
     It is computed where the pressure at its own temperature has moved since it last was; between, the two move

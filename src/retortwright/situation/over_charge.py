@@ -4,7 +4,7 @@
 Over the share of what comes that has left, in equal steps, and over 1/T, in equal steps about the
 temperature of the charge at the hottest set-point; between them the logarithm runs straight, beyond them
 it goes on as it ends. Where nothing more of the metal comes the pressure is next to none. Over a charge that
-is known by its course two temperatures do, and hotter than that course reaches there is none.
+is known by its course they begin at that temperature, and hotter than the course reaches there is none.
 """
 
 from __future__ import annotations
@@ -89,15 +89,17 @@ def over_charge(found: Array, pure: Array, top: Array) -> OverCharge:
     return OverCharge(logarithm, at_top, np.log(pure), inverse[0], step, np.asarray(top))
 
 
-def over_course(own: Array, cold: Array, pure: Array, top: Array, colder: float) -> OverCharge:
-    """The table from ln of pressures [Pa] over the charge at its hottest and so much `colder` [K], (shares, samples).
+def over_course(logarithm: Array, pure: Array, temperatures: Array) -> OverCharge:
+    """The table from ln of pressures [Pa] over the charge, (temperatures, shares, samples), from its hottest down.
 
-    Nan is where nothing comes any more. `pure` are the pressures over the metal itself at both, (2, samples): the
-    charge stands at most at those, and colder no nearer to them than hot.
+    Nan is where nothing comes any more. `pure` are the pressures over the metal itself [Pa], (temperatures, samples):
+    the charge stands at most at those, and colder no nearer to them than hot.
     """
-    metal = np.log(pure)
-    own = np.fmax(np.fmin(own, metal[0]), np.log(_NONE))
-    cold = np.where(np.isfinite(cold), np.fmin(cold - own, metal[1] - metal[0]), metal[1] - metal[0]) + own
-    inverse = 1.0 / top
-    step = 1.0 / (top - colder) - inverse
-    return OverCharge(np.stack([own, cold], axis=1), own, metal, inverse, step, np.asarray(top), REACH)
+    metal, none = np.log(pure), np.log(_NONE)
+    rows = [np.fmax(np.fmin(logarithm[0], metal[0]), none)]
+    for place in range(1, len(metal)):
+        falls = metal[place] - metal[place - 1]
+        rows.append(np.fmin(logarithm[place], rows[-1] + falls))
+    table, inverse = np.stack(rows, axis=1), 1.0 / temperatures
+    step = (inverse[-1] - inverse[0]) / (len(inverse) - 1)
+    return OverCharge(table, rows[0], metal, inverse[0], step, temperatures[0], REACH)

@@ -3,7 +3,7 @@
 
 One salt and one reductant by their own equilibrium; a metal that is distilled once more by its saturation;
 every other charge by its course at the hottest set-point (see charge_course). From a course the pressure
-runs straight in its logarithm over 1/T, through what stands over the charge there and 100 K colder.
+runs straight in its logarithm over 1/T between what stands over the charge there, 70 and 140 K colder, and beyond.
 """
 
 from __future__ import annotations
@@ -98,17 +98,15 @@ def _by_course(
         return found
     course, (shares, _) = found.course, places_of(share, top)
     within = np.minimum(shares, course.taken[-1, 0])  # the last hundredth as what is left before it
-    own, cold, colder = course.colder(within)
+    found_at, temperatures = course.colder(within)
+    own = found_at[0]
     lost = ~np.isfinite(own) & ~course.ends_before(within)
     lost &= ~(_last_known(own) < own[0] + np.log(_LITTLE))
-    if lost.any() or not np.isfinite(cold[np.isfinite(own)]).all():
+    if lost.any() or not np.isfinite(found_at[:, np.isfinite(own)]).all():
         return _reason(found)
-    saturation = crossing.vapour.stream.saturation
-    pure = np.stack([saturation.pressure(top), saturation.pressure(top - colder)])
+    pure = crossing.vapour.stream.saturation.pressure(temperatures)
     _written(ledger, found)
-    return StandingOver(
-        over_course(own, cold, pure, top, colder), _besides(crossing, found, shares), found.course
-    )
+    return StandingOver(over_course(found_at, pure, temperatures), _besides(crossing, found, shares), course)
 
 
 def _last_known(logarithm: Array) -> Array:
