@@ -5,17 +5,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 import pytest
 
 from retortwright.belief.beliefs import Draws
 from retortwright.ground.arrays import Array
-from retortwright.reference.datum import Missing
 from retortwright.rig.parts import Rig
-from retortwright.rig.reading import read_rig, rig_of
-from retortwright.situation import standing_over
 from retortwright.situation.charge_course import CourseFigure, charge_course
 from retortwright.situation.forecast import Forecast, forecast_of
 from retortwright.situation.run_in_time import RunInTime, followed, run_in_time, start_of
@@ -23,7 +19,6 @@ from retortwright.situation.run_rates import STATES
 from situation.crossings import MIDDLE, RUBIDIUM, ZINC, changed, situation
 
 _SOME = Draws(samples=16)
-EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def _followed(rig: Rig, draws: Draws) -> RunInTime:
@@ -181,70 +176,12 @@ def test_the_pressure_over_the_charge_is_that_of_the_general_equilibrium() -> No
             assert own[0] == pytest.approx(float(other[0]), rel=0.05 if share < 0.9 else 0.25)
 
 
-def test_a_run_by_the_course_is_that_by_the_explicit_equilibrium(monkeypatch: pytest.MonkeyPatch) -> None:
-    plain = _some()
-    monkeypatch.setattr(standing_over, "_explicit", lambda *_: None)
-    by_course = _followed(RUBIDIUM, _SOME)
-    assert plain.parts.course is None
-    assert by_course.parts.course is not None
-    for name in ("gone", "free", "heat"):
-        off = np.abs(by_course.of(name) - plain.of(name))
-        # computed: two solvers; what has come, and the heat, at every moment of every sample
-        assert np.max(off / np.max(plain.of(name), axis=0)) < 0.05
-    # computed: the mean of equal steps against what left with the vapour step by step
-    for what in ("reductant", "salt"):
-        one, other = (run.parts.besides[what][-1] for run in (by_course, plain))
-        assert np.median(one) == pytest.approx(np.median(other), rel=0.25)
-
-
-@cache
-def _dolime() -> RunInTime:
-    return _followed(read_rig(EXAMPLES / "magnesium-dolime.toml"), Draws(samples=4))
-
-
-def test_a_charge_of_three_substances_runs_and_keeps_what_it_has() -> None:
-    run = _dolime()
-    assert run.parts.course is not None
-    metal = run.of("bound") + run.of("free") + run.of("gone")
-    np.testing.assert_allclose(metal, np.broadcast_to(run.parts.comes, metal.shape), rtol=1e-6)  # exact
-    heat = run.of("heat") - run.of("heat")[0]
-    brought = run.of("furnace") - run.of("room") - run.of("taken")
-    assert np.max(np.abs(heat - brought)) < 1e-6 * np.max(run.of("furnace"))  # exact
-    assert set(run.parts.besides) >= {"reductant", "salt", "Ca", "K", "Na"}
-    for each in run.parts.besides.values():
-        assert np.all(np.diff(each, axis=0) >= 0.0)  # exact: what has come along stays away
-    pressed = [mass for name, mass in run.parts.besides.items() if name in ("K", "Na")]
-    weighed = 0.083 * 0.003 * 2 * np.array([39.098 / 94.195, 22.990 / 61.979])
-    for mass, most in zip(pressed, weighed if list(run.parts.besides)[2] == "K" else weighed[::-1], strict=True):
-        assert np.all(mass[-1] < 1.2 * most)
-
-
-def test_colder_than_the_course_reaches_the_pressure_runs_on_straight_and_never_nearer_to_the_metal() -> None:
-    run = _dolime()
-    over, which = run.parts.over, np.arange(4)
-    found = charge_course(run.crossing.situation, over.top)
-    assert isinstance(found, CourseFigure)
-    pure = run.crossing.vapour.stream.saturation.pressure
-    for gone in (0.1, 0.5, 0.9):
-        nearest = np.full(4, np.inf)
-        for colder in (0.0, 60.0, 140.0, 300.0, 500.0):
-            own = np.exp(over.at(np.full(4, gone), over.top - colder, which)[0])
-            nearness = own / pure(over.top - colder)
-            assert np.all(nearness < 1.02 * nearest)  # exact: it makes its metal by a reaction that takes heat
-            nearest = nearness
-    own = np.exp(over.at(np.full(4, 0.2), over.top - 250.0, which)[0])
-    comes = run.parts.comes * run.crossing.molar_mass(run.crossing.plain_ledger())
-    share = 0.2 * comes / run.crossing.charge.metal_in(run.crossing.plain_ledger())
-    told = np.exp(found.course.aside(-250.0))
-    there = np.array([np.interp(one, found.course.taken[:, 0], told[:, n]) for n, one in enumerate(share)])
-    np.testing.assert_allclose(own, there, rtol=0.03)  # computed: the general equilibrium 250 K colder
-    assert np.all(np.isnan(over.at(np.full(4, 0.2), over.top + 151.0, which)[0]))
-
-
 def test_vapour_keeps_coming_when_the_furnace_goes_off() -> None:
     early = changed(RUBIDIUM, ("programme.steps.distil.hold", "6 min"))
     text = early.text.replace('hold = "6 min" }]', 'hold = "6 min" }, { state = "after", to = "100 degC" }]')
     text = text.replace("[programme]", 'after = { open = ["V1"], running = ["tape", "pump"] }\n[programme]')
+    from retortwright.rig.reading import rig_of
+
     found = forecast_of(situation(rig_of(text, "off.toml"), _SOME))
     assert isinstance(found, Forecast)
     faded = next(each for each in found.moments if each.name == "faded")
@@ -265,33 +202,3 @@ def test_an_unknown_stops_it_with_its_reason() -> None:
     found = run_in_time(situation(cold))
     assert not isinstance(found, RunInTime)
     assert "hot enough to give metal" in found.says
-
-
-@pytest.mark.parametrize("rig", sorted(EXAMPLES.glob("*.toml")), ids=lambda path: path.stem)
-def test_every_example_has_a_forecast_or_a_reason(rig: Path) -> None:
-    found = forecast_of(situation(read_rig(rig), Draws(samples=4)))
-    if isinstance(found, Missing):
-        assert found.says
-        return
-    share = found.run.of("gone")[-1] / found.run.parts.comes
-    assert np.all((share > 0.0) & (share < 1.0 + 1e-5))
-    for figure in found.figures.values():
-        assert np.all(np.isfinite(figure.values))
-
-
-def test_carbonate_beside_an_oxide_is_followed_with_what_it_gives_off_or_said_why_not() -> None:
-    text = (EXAMPLES / "barium-getter.toml").read_text().replace('"1 to 2 %"', '"3 to 5 %"')
-    found = forecast_of(situation(rig_of(text, "carbonate.toml"), Draws(samples=4)))
-    if isinstance(found, Missing):
-        assert "charge" in found.says
-        return
-    assert found.run.parts.course is not None
-
-
-def test_the_first_melting_is_a_moment_of_the_heat() -> None:
-    found = forecast_of(situation(RUBIDIUM))
-    assert isinstance(found, Forecast)
-    melts = next(each for each in found.moments if each.name == "melts")
-    charge = found.figures["charge"].values[:, 0]
-    at = np.interp(melts.times[0], found.times, charge)
-    assert at == pytest.approx(found.run.parts.heat.melts[0], abs=1.0)

@@ -96,7 +96,7 @@ def over_course(logarithm: Array, pure: Array, temperatures: Array) -> OverCharg
     the charge stands at most at those, and colder no nearer to them than hot.
     """
     metal, none = np.log(pure), np.log(_NONE)
-    rows = [np.fmax(np.fmin(logarithm[0], metal[0]), none)]
+    rows = [np.fmax(np.minimum(logarithm[0], metal[0]), none)]
     for place in range(1, len(metal)):
         falls = metal[place] - metal[place - 1]
         rows.append(np.fmin(logarithm[place], rows[-1] + falls))
