@@ -36,6 +36,6 @@ def made_course(
     known = np.ones((len(taken), size), dtype=bool)
     kelvin = np.broadcast_to(np.asarray(temperature, dtype=float), (size,))
     course = ChargeCourse(
-        kelvin, taken, over, {}, gone, gone_as, {}, known, ~known, metal, lambda: np.zeros((3, *known.shape))
+        kelvin, taken, over, {}, gone, gone_as, {}, known, ~known, metal, lambda by: np.zeros(known.shape)
     )
     return CourseFigure(course, (), frozenset(), ())

@@ -24,6 +24,7 @@ __all__ = ["run_checks"]
 
 _FINEST, _TOLERANCE = 1800.0, 1e-3  # enough for a verdict; the command forecast follows it more closely
 _NEVER = 3.0  # times the length of the step, where it is not enough for all that wants to come
+_LONG = 7200.0  # s, from which on hours are easier to read than minutes
 _PRACTICE = "the pace is that of common practice: see `minutes`"
 
 
@@ -97,12 +98,18 @@ def _ends_words(crossing: Crossing, run: RunInTime, values: Array, step: _Step) 
     come = run.of("gone")[-1] * mass
     low, best = (float(np.quantile(come, share)) for share in (TAIL, 0.5))
     words = (
-        f"by the end of the step, {step.length / 60:.0f} min with its ramp, {grams(best)} have come "
+        f"by the end of the step, {_lasting(step.length)} with its ramp, {grams(best)} have come "
         f"({grams(low)} at the worse end)"
     )
+    first, last = (float(np.quantile(values, share)) for share in (TAIL, 1 - TAIL))
+    if last >= _LONG:
+        words += f"; the amount wanted takes {_lasting(first)} to {_lasting(last)}"
     short = float(np.mean(values >= _NEVER * step.length))
     if short >= TAIL:
-        words += f"; in {short:.0%} of the samples that is not enough for what is wanted"
+        words += (
+            f"; in {short:.0%} of the samples that is not enough for what is wanted, and counts as "
+            f"{_NEVER:.0f} times the step"
+        )
     top = run.parts.time / 60
     paces = tuple(float(np.quantile(top, share)) for share in (TAIL, 1 - TAIL))
     if crossing.charge.redistils:
@@ -110,6 +117,14 @@ def _ends_words(crossing: Crossing, run: RunInTime, values: Array, step: _Step) 
     return (
         f"{words}; at the hottest set-point the charge is taken to need {paces[0]:.0f} to {paces[1]:.0f} min."
     )
+
+
+def _lasting(time: float) -> str:
+    """A time in minutes, or in hours and minutes where it is long."""
+    hours, minutes = divmod(round(time / 60), 60)
+    if time < _LONG:
+        return f"{time / 60:.0f} min"
+    return f"{hours} h {minutes} min" if minutes else f"{hours} h"
 
 
 def _power(crossing: Crossing, run: RunInTime | Missing) -> Check:

@@ -182,8 +182,9 @@ def _moment(known: Forecast, moment: Moment) -> Iterator[str]:
     else:
         when = " < ".join(_clock(each).strip() for each in band)
     often = "" if moment.often >= _OFTEN else f" (in {moment.often:.0%} of the samples)"
+    mark = "" if moment.name == "melts" else _mark(known)  # heat alone brings that
     yield from textwrap.wrap(
-        f"{_mark(known)}{when}   {says}{often}", WIDTH, initial_indent="   ", subsequent_indent=" " * 6
+        f"{mark}{when}   {says}{often}", WIDTH, initial_indent="   ", subsequent_indent=" " * 6
     )
 
 
@@ -202,6 +203,8 @@ def _besides(known: Forecast) -> Iterator[str]:
         text = names.get(name)
         if name.startswith("to-"):
             text = f"{known.metal} landed in the {name[3:]}"
+        elif name.startswith("along-") and text is None:
+            text = f"{name[6:]} that has come along as vapour"
         elif name.startswith("open-"):
             text = f"bore left open in the {name[5:]}"
         low, best, high = (float(each[-1]) for each in figure.band())

@@ -18,7 +18,7 @@ import numpy as np
 from retortwright.belief.beliefs import Belief
 from retortwright.ground.arrays import Array, Real
 from retortwright.ground.formula import elements_of
-from retortwright.ground.ranges import Mask
+from retortwright.ground.ranges import Mask, quietly
 from retortwright.reference.datum import Missing
 from retortwright.reference.species import Species, find_species, name_parts
 from retortwright.reference.tables import Tables
@@ -38,6 +38,8 @@ __all__ = ["REACH", "SHARES", "ChargeCourse", "CourseFigure", "charge_course"]
 SHARES = np.array([1e-4, 0.04, 0.12, 0.22, 0.32, 0.42, 0.52, 0.61, 0.68, 0.75, 0.82, 0.88, 0.93, 0.97, 0.99])
 REACH = 150.0  # K, how far from the temperature of a course its pressures may be asked
 _ASIDE = 100.0  # K, where they are computed besides
+_COLDEST, _COLDER = 140.0, (0.0, 0.5, 1.0)  # K, and parts of the way there in 1/T
+_ALIKE = 0.02  # of a pressure: a step that stands so near one before it does so at other temperatures too
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +58,7 @@ class ChargeCourse:
     known: Mask  # (steps, samples); where False everything is nan
     ended: Mask  # (steps, samples): where nothing of the metal comes any more
     metal: str
-    aside: Callable[[], Array]  # log of the product pressure, made when first asked, colder and hotter
+    aside: Callable[[Real], Array]  # log of the product pressure so many K off, made when first asked
 
     @property
     def product(self) -> Array:
@@ -75,13 +77,27 @@ class ChargeCourse:
         with np.errstate(invalid="ignore", divide="ignore"):
             if np.all(np.abs(kelvin - self.temperature) < 1e-6):
                 return np.exp(self._between(np.log(self.product), at))
-            cold, own, hot = (self._between(each, at) for each in self.aside())
+            rows = (self.aside(-_ASIDE), np.log(self.product), self.aside(_ASIDE))
+            cold, own, hot = (self._between(each, at) for each in rows)
             places = [1 / (self.temperature + each) for each in (-_ASIDE, 0.0, _ASIDE)]
             straight = np.where(np.isfinite(hot), _line(places[1:], own, hot, 1 / kelvin), np.nan)
             straight = np.where(np.isfinite(straight), straight, _line(places[:2], cold, own, 1 / kelvin))
             bent = _through_three(places, (cold, own, hot), 1 / kelvin)
             found = np.exp(np.where(np.isfinite(bent), bent, straight))
         return np.where(np.abs(kelvin - self.temperature) <= REACH, found, np.nan)
+
+    def colder(self, share: Real) -> tuple[Array, Array]:
+        """ln of the product pressure [Pa] when a share has left, at temperatures in equal steps of 1/T, and those [K].
+
+        The temperatures come first, from that of the course to 140 K colder, the samples last; nan where the
+        course is not known, and where nothing comes any more.
+        """
+        at = np.broadcast_to(share, np.broadcast_shapes(np.shape(share), self.temperature.shape))
+        inverse, last = 1 / self.temperature, 1 / (self.temperature - _COLDEST)
+        kelvin = [1 / (inverse + (last - inverse) * part) for part in _COLDER]
+        with np.errstate(invalid="ignore", divide="ignore"):
+            rows = [np.log(self.product), *(self.aside(each - self.temperature) for each in kelvin[1:])]
+            return np.stack([self._between(each, at) for each in rows]), np.stack(kelvin)
 
     def gone_by(self, share: Real) -> dict[str, Array]:
         """Moles of each gas that has left when a share of the metal has, straight between the steps.
@@ -205,30 +221,39 @@ def _told(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> ChargeC
     )
 
 
-def _aside_of(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> Callable[[], Array]:
-    known: list[Array] = []
+def _aside_of(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> Callable[[Real], Array]:
+    known: dict[bytes, Array] = {}
 
-    def made() -> Array:
-        if not known:
-            known.append(_aside(charge, taken, kelvin, metal))
-        return known[0]
+    def made(by: Real) -> Array:
+        name = np.asarray(by, dtype=float).tobytes()
+        if name not in known:
+            known[name] = _aside(charge, taken, kelvin, metal, by)
+        return known[name]
 
     return made
 
 
-def _aside(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str) -> Array:
-    """Log of the product pressure of what is left at each step, colder, as it is, and hotter."""
+@quietly
+def _aside(charge: AnyCharge, taken: Taken, kelvin: Array, metal: str, by: Real) -> Array:
+    """Log of the product pressure of what is left at each step, so many K hotter.
+
+    It is computed where the pressure at its own temperature has moved since it last was; between, the two move
+    together.
+    """
     names = [each.name for each in charge.phases.species[: charge.phases.gases]]
-    own = [_is_made_of(name, metal) for name in names]
-    rows = [np.log(taken.pressures[..., own].sum(-1))]
-    for by in (-_ASIDE, _ASIDE):
-        at = charge.conditions(kelvin + by)
-        steps = (
-            standing(at, taken.left[step], metal, found, taken.pressures[step].sum(-1))
-            for step, found in enumerate(taken.found)
-        )
-        rows.insert(0 if by < 0 else len(rows), np.log(np.stack(list(steps))))
-    return np.stack(rows)
+    own = np.log(taken.pressures[..., [_is_made_of(name, metal) for name in names]].sum(-1))
+    at, rows = charge.conditions(kelvin + by), np.full(own.shape, np.nan)
+    seen, apart = np.full(len(kelvin), np.nan), np.full(len(kelvin), np.nan)
+    for step, found in enumerate(taken.found):
+        same = (np.abs(own[step] - seen) < _ALIKE) & np.isfinite(apart)
+        fresh = np.isfinite(own[step]) & ~same
+        some = np.flatnonzero(fresh)
+        if len(some):
+            over = taken.pressures[step, some].sum(-1)
+            stands = standing(at.kept(some), taken.left[step, some], metal, found.kept(some), over)
+            seen[some], apart[some] = own[step, some], np.log(stands) - own[step, some]
+        rows[step] = own[step] + apart
+    return rows
 
 
 def _line(places: Sequence[Array], low: Array, high: Array, at: Array) -> Array:

@@ -13,6 +13,8 @@ from retortwright.belief.beliefs import Belief
 from retortwright.ground.arrays import Array
 from retortwright.ground.units import TAIL
 from retortwright.reference.datum import Missing
+from retortwright.reference.species import name_parts
+from retortwright.situation.charge_course import REACH, ChargeCourse
 from retortwright.situation.forecast_limits import LIMITS, limits_of
 from retortwright.situation.holdup import held_back
 from retortwright.situation.run_gas import gas_course, run_gas, water_of
@@ -22,13 +24,16 @@ from retortwright.situation.run_parts import argon_states
 from retortwright.situation.run_places import RunPlaces, places_of_run
 from retortwright.situation.run_rates import Look
 from retortwright.situation.situation import Situation
+from retortwright.situation.standing_over import course_besides
 from retortwright.situation.takers import molar
 
 __all__ = ["EVENTS", "Figured", "Forecast", "Moment", "forecast_of", "moments_of"]
 
 _BEGUN, _SPENT = 0.01, 0.99  # shares of what comes
 _TENTH = 0.1
+_GASES = 1e-3  # of the moles of the metal: a permanent gas from the charge of which there is more is told
 EVENTS = {
+    "melts": "the charge is as hot as the first thing in it melts by itself",
     "begins": "a hundredth of the {metal} has come",
     "half": "half of the {metal} that comes has come",
     "cut-85": "85 % has come: practice stops for purity from here",
@@ -118,9 +123,10 @@ def _told(situation: Situation, run: RunInTime) -> Forecast:
     gas = run_gas(situation, ledger)
     course = gas_course(run, gas, water, pace)
     looks = [run.rates_at(at).look(state, _all(run)) for at, state in zip(run.times, run.course, strict=True)]
-    figures = _figures(run, looks, places) | {"hydrogen": Figured("amount", course.given)}
+    figures = _figures(run, looks, places, _besides(run)) | {"hydrogen": Figured("amount", course.given)}
     gauges = tuple(shown_by_gauges(run, course, figures["vapour"].values, ledger))
-    moments = moments_of(run, figures["product"].values, np.stack([look.leaving for look in looks]))
+    leaving = np.stack([look.leaving for look in looks])
+    moments = moments_of(run, figures["product"].values, leaving, figures["charge"].values)
     return Forecast(
         run.crossing.metal,
         run.state,
@@ -140,7 +146,18 @@ def _told(situation: Situation, run: RunInTime) -> Forecast:
     )
 
 
-def _figures(run: RunInTime, looks: Sequence[Look], places: RunPlaces) -> dict[str, Figured]:
+def _besides(run: RunInTime) -> Mapping[str, Array]:
+    """What comes along; of a metal that is distilled once more the others by the course of the charge."""
+    if not run.crossing.charge.redistils:
+        return run.parts.besides
+    metal = run.crossing.charge.metal_in(run.ledger)
+    share = run.parts.comes * molar(run.ledger, run.crossing.metal) / metal
+    return course_besides(run.crossing, run.ledger, share, run.parts.over.top)
+
+
+def _figures(
+    run: RunInTime, looks: Sequence[Look], places: RunPlaces, besides: Mapping[str, Array]
+) -> dict[str, Figured]:
     """Every figure but the gas."""
     mass, gone = molar(run.ledger, run.crossing.metal), run.of("gone")
     share = gone / run.parts.comes
@@ -156,9 +173,7 @@ def _figures(run: RunInTime, looks: Sequence[Look], places: RunPlaces) -> dict[s
         "furnace-power": Figured("power", _power(run, looks)),
     }
     found |= {f"to-{name}": Figured("mass", gone * mass * part) for name, part in places.shares.items()}
-    found |= {
-        f"along-{what}": Figured("mass", _along(table, share)) for what, table in run.parts.besides.items()
-    }
+    found |= {f"along-{what}": Figured("mass", _along(table, share)) for what, table in besides.items()}
     found |= {
         f"past-walls-{what}": Figured("mass", found[f"along-{what}"].values * part)
         for what, part in places.past.items()
@@ -197,7 +212,7 @@ def _set_point(run: RunInTime) -> Array:
     return np.array(found)
 
 
-def moments_of(run: RunInTime, product: Array, leaving: Array) -> Iterator[Moment]:
+def moments_of(run: RunInTime, product: Array, leaving: Array, charge: Array) -> Iterator[Moment]:
     """What happens, in the order of `EVENTS`, as far as it happens at all."""
     share = run.of("gone") / run.parts.comes
     wanted = run.crossing.rig.aim.amount
@@ -207,13 +222,14 @@ def moments_of(run: RunInTime, product: Array, leaving: Array) -> Iterator[Momen
         found["wanted"] = _reached(run.times, product / wanted, 1.0)
     if np.any(run.parts.crust > 0.0):
         found["plug"] = _reached(run.times, run.parts.crust * share, 0.98)
+    found["melts"] = _reached(run.times, charge, run.parts.heat.melts)
     found["faded"] = _faded(run, leaving)
     for name in EVENTS:
         if name in found and np.any(np.isfinite(found[name])):
             yield Moment(name, found[name])
 
 
-def _reached(times: Array, rising: Array, level: float) -> Array:
+def _reached(times: Array, rising: Array, level: float | Array) -> Array:
     """When a figure first comes to a level, straight between moments, (samples,); nan where it never does."""
     above = rising >= level
     upper = np.maximum(np.argmax(above, axis=0), 1)
@@ -250,5 +266,28 @@ def _notes(run: RunInTime, swept: bool) -> Iterator[str]:
     if run.programme.unsaid:
         states = " and ".join(run.programme.unsaid)
         yield f"how long {states} lasts is not said: ten minutes are shown"
+    if run.parts.course is not None:
+        yield from _course_notes(run.parts.course)
     if any(not np.all(np.isfinite(each)) for each in (run.parts.heat.power,)):
         yield "the power of the furnace is not said: it follows its set-point here, whatever that takes"
+
+
+def _course_notes(course: ChargeCourse) -> Iterator[str]:
+    """What the course of the charge leaves open."""
+    yield (
+        f"more than {REACH:.0f} K colder than at its hottest the pressure over this charge runs on straight, ln p "
+        "over 1/T: next to nothing comes there"
+    )
+    whole = course.gone_as[f"{course.metal}(g)"]
+    for name, moles in course.gone_as.items():
+        formula = name_parts(name)[0]
+        amount = float(np.nanmedian(_last_of(moles)))
+        if formula in ("CO", "CO2", "N2") and amount > _GASES * float(np.nanmedian(_last_of(whole))):
+            yield f"some {amount * 1e3:.2g} mmol of {formula} come off the charge besides: no gauge here counts them"
+
+
+def _last_of(values: Array) -> Array:
+    """The last step that is known, (samples,)."""
+    known = np.isfinite(values)
+    last = len(values) - 1 - np.argmax(known[::-1], axis=0)
+    return np.asarray(values[last, np.arange(values.shape[1])])

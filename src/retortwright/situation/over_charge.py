@@ -3,7 +3,8 @@
 
 Over the share of what comes that has left, in equal steps, and over 1/T, in equal steps about the
 temperature of the charge at the hottest set-point; between them the logarithm runs straight, beyond them
-it goes on as it ends. Where nothing more of the metal comes the pressure is next to none.
+it goes on as it ends. Where nothing more of the metal comes the pressure is next to none. Over a charge that
+is known by its course they begin at that temperature, and hotter than the course reaches there is none.
 """
 
 from __future__ import annotations
@@ -14,8 +15,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
+from retortwright.situation.charge_course import REACH
 
-__all__ = ["OverCharge", "over_charge", "places_of"]
+__all__ = ["OverCharge", "over_charge", "over_course", "places_of"]
 
 _SHARES = 20
 _HOTTER, _COLDER, _PLACES = 100.0, 140.0, 4  # K about the top, temperatures between
@@ -32,6 +34,7 @@ class OverCharge:
     hottest: Array  # 1/K of the first temperature, (samples,)
     step: Array  # 1/K, (samples,)
     top: Array  # K of the charge at the hottest set-point, (samples,)
+    hotter: float = np.inf  # K over the top up to which there is a pressure
 
     def at(self, gone: Array, temperature: Array, which: NDArray[np.intp]) -> tuple[Array, Array, Array]:
         """ln of the pressures when a share of what comes has gone, at a temperature of the charge: over the
@@ -50,6 +53,8 @@ class OverCharge:
         below, beside = flat.take(place), flat.take(place + samples)
         below += far * (beside - below)
         above += weight * (below - above)
+        if self.hotter < np.inf:
+            above = np.where(temperature > self.top[which] + self.hotter, np.nan, above)
         top, place = self.at_top.ravel(), upper * samples + which
         first = top.take(place)
         first += weight * (top.take(place + samples) - first)
@@ -96,3 +101,17 @@ def _carried_on(logarithm: Array, known: NDArray[np.bool_]) -> Array:
         on = 2 * filled[:, place + 1] - filled[:, place + 2]
         filled[:, place] = np.where(np.isfinite(filled[:, place]), filled[:, place], on)
     return filled
+def over_course(logarithm: Array, pure: Array, temperatures: Array) -> OverCharge:
+    """The table from ln of pressures [Pa] over the charge, (temperatures, shares, samples), from its hottest down.
+
+    Nan is where nothing comes any more. `pure` are the pressures over the metal itself [Pa], (temperatures, samples):
+    the charge stands at most at those, and colder no nearer to them than hot.
+    """
+    metal, none = np.log(pure), np.log(_NONE)
+    rows = [np.fmax(np.minimum(logarithm[0], metal[0]), none)]
+    for place in range(1, len(metal)):
+        falls = metal[place] - metal[place - 1]
+        rows.append(np.fmin(logarithm[place], rows[-1] + falls))
+    table, inverse = np.stack(rows, axis=1), 1.0 / temperatures
+    step = (inverse[-1] - inverse[0]) / (len(inverse) - 1)
+    return OverCharge(table, rows[0], metal, inverse[0], step, temperatures[0], REACH)

@@ -17,6 +17,7 @@ from retortwright.ground.arrays import Array
 from retortwright.ground.formula import elements_of
 from retortwright.reference.datum import Missing
 from retortwright.reference.species import name_parts
+from retortwright.reference.tables import Tables
 from retortwright.situation.any_charge import unmixed_metals
 from retortwright.situation.charge import needed_conversion
 from retortwright.situation.charge_course import ChargeCourse, CourseFigure, charge_course
@@ -27,11 +28,12 @@ from retortwright.situation.route import main_pair, molar_mass
 if TYPE_CHECKING:
     from retortwright.situation.reaction import ReactionWork
 
-__all__ = ["course_carried", "course_pressure", "taken_as_pure"]
+__all__ = ["METALLOIDS", "carried_mass", "course_carried", "course_pressure", "element_mass", "taken_as_pure"]
 
 _NOTHING = 1e-6  # Pa: the pressure of a metal that does not come any more
 _SAID = 0.005  # of the mass of the product, or of the pressure: what is more is said
-_METALS = frozenset({"H", "C", "N", "O", "F", "Cl", "Br", "I", "S", "Si", "Ar"})  # all others are metals
+# All other elements are metals.
+METALLOIDS = frozenset({"H", "C", "N", "O", "F", "Cl", "Br", "I", "S", "Si", "Ar"})
 
 
 def taken_as_pure(work: ReactionWork) -> tuple[str, ...]:
@@ -75,41 +77,47 @@ def course_carried(work: ReactionWork, what: str) -> Figure:
         return figure_of(ledger, np.full(ledger.draws.size, np.nan))
     course = found.course
     share = np.minimum(left, np.maximum(course.comes, course.taken[0, 0]))
-    over = _reductant_over if what == "reductant" else _salt_over
-    values = over(work, pair, course.gone_by(share))
+    values = _over_product(work, pair, what, course.gone_by(share))
     step = np.clip(np.searchsorted(course.taken[:, 0], share), 0, len(course.taken) - 1)
     column = np.arange(ledger.draws.size)
-    last = over(work, pair, {name: each[step, column] for name, each in course.pressures.items()})
+    late = {name: each[step, column] for name, each in course.pressures.items()}
+    last = _over_product(work, pair, what, late)
     _followed(ledger, found, share, values)
     return figure_of(ledger, values, {"left": share, "last": last, "temperature": temperature})
 
 
-def _reductant_over(work: ReactionWork, pair: tuple[str, str], gases: Mapping[str, Array]) -> Array:
-    """Mass of the reductant, with the oxygen of its suboxides, over that of the product."""
-    vapours, reductant = _vapours(gases), pair[1]
-    mass = vapours.atoms(reductant) * molar_mass(work.tables, reductant)
-    mass = mass + vapours.atoms("O", beside=reductant) * molar_mass(work.tables, "O")
-    return np.asarray(mass / _product(work, gases))
+def _over_product(
+    work: ReactionWork, pair: tuple[str, str], what: str, gases: Mapping[str, Array]
+) -> Array:
+    metal = work.rig.aim.metal
+    mass = carried_mass(work.tables, metal, pair, what, gases)
+    return np.asarray(mass / element_mass(work.tables, metal, gases))
 
 
-def _salt_over(work: ReactionWork, pair: tuple[str, str], gases: Mapping[str, Array]) -> Array:
-    """Mass of the salt, counted by its halogen or, where it has none, its oxygen, over that of the product."""
+def carried_mass(
+    tables: Tables, metal: str, pair: tuple[str, str], what: str, gases: Mapping[str, Array]
+) -> Array:
+    """Mass in some moles of gases of the `reductant`, with the oxygen of its suboxides, or of the `salt` [kg].
+
+    The salt is counted by its halogen or, where it has none, its oxygen; nan where it has neither.
+    """
     salt, reductant = pair
+    if what == "reductant":
+        oxygen = _vapours(gases).atoms("O", beside=reductant) * molar_mass(tables, "O")
+        return np.asarray(element_mass(tables, reductant, gases) + oxygen)
     counts = elements_of(salt)
     anion = next((each for each in ("F", "Cl", "Br", "I") if each in counts), "O")
     if anion not in counts:
         return np.full(np.shape(next(iter(gases.values()))), np.nan)
-    taken = {
-        name: each for name, each in gases.items() if work.rig.aim.metal in elements_of(name_parts(name)[0])
-    }
+    taken = {name: each for name, each in gases.items() if metal in elements_of(name_parts(name)[0])}
     vapours = _vapours(taken if anion == "O" else gases)
     moles = vapours.atoms(anion, without=reductant if anion == "O" else None) / counts[anion]
-    return np.asarray(moles * molar_mass(work.tables, salt) / _product(work, gases))
+    return np.asarray(moles * molar_mass(tables, salt))
 
 
-def _product(work: ReactionWork, gases: Mapping[str, Array]) -> Array:
-    metal = work.rig.aim.metal
-    return _vapours(gases).atoms(metal) * molar_mass(work.tables, metal)
+def element_mass(tables: Tables, element: str, gases: Mapping[str, Array]) -> Array:
+    """Mass of an element in some moles of gases [kg]."""
+    return np.asarray(_vapours(gases).atoms(element) * molar_mass(tables, element))
 
 
 def _vapours(gases: Mapping[str, Array]) -> Vapours:
@@ -154,13 +162,13 @@ def _besides(
     masses = {each: molar_mass(work.tables, each) for each in course.gone}
     share = np.minimum(left, np.maximum(course.comes, course.taken[0, 0]))
     for element, mass in course.others(share, masses).items():
-        if element not in _METALS and np.nanmedian(mass) > _SAID:
+        if element not in METALLOIDS and np.nanmedian(mass) > _SAID:
             yield f"mass {element}", mass / (1 + mass)
     step = np.clip(np.searchsorted(course.taken[:, 0], share), 0, len(course.taken) - 1)
     column = np.arange(len(share))
     for name, each in course.pressures.items():
         gas = each[step, column]
-        if _METALS.issuperset(elements_of(name_parts(name)[0])) and np.nanmedian(gas) > _SAID * np.nanmedian(
+        if METALLOIDS.issuperset(elements_of(name_parts(name)[0])) and np.nanmedian(gas) > _SAID * np.nanmedian(
             values
         ):
             yield f"gas {name_parts(name)[0]}", gas

@@ -3,28 +3,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-
 import numpy as np
 
 from retortwright.belief.believed import Ledger
-from retortwright.ground.arrays import Array
 from retortwright.physics.constants import ATMOSPHERE, GAS_CONSTANT
 from retortwright.reference.datum import Missing
-from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.crossing import Crossing, metal_states
 from retortwright.situation.crusting import crusts_of
-from retortwright.situation.equilibrium import charge_equilibrium
 from retortwright.situation.gasloads import STATED
-from retortwright.situation.over_charge import over_charge, places_of
-from retortwright.situation.reaction import ReactionWork, carried_share, product_pressure
 from retortwright.situation.reflux import reflux_of
 from retortwright.situation.returning import stays_solid
 from retortwright.situation.run_heat import run_heat
 from retortwright.situation.run_line import Passing, Sweeping, passing_of, swept_by
 from retortwright.situation.run_rates import RunParts
 from retortwright.situation.situation import Situation
+from retortwright.situation.standing_over import standing_over
 from retortwright.situation.supply import surface_rate
 from retortwright.situation.takers import molar
 
@@ -62,14 +55,9 @@ def parts_of(crossing: Crossing, ledger: Ledger) -> RunParts | Missing:
     metal = crossing.charge.metal_in(ledger)
     share = np.clip(comes * moles / metal, 0.0, _MOST)
     top = heat.top + heat.charge_offset
-    shares, temperatures = places_of(share, top)
-    stands = _standing(crossing, ledger, shares, np.concatenate([temperatures, top[None]]))
+    stands = standing_over(crossing, ledger, share, metal, top)
     if isinstance(stands, Missing):
         return stands
-    over = over_charge(stands.product[:, :-1], vapour.stream.saturation.pressure(temperatures), top)
-    if not np.all(np.isfinite(over.logarithm)):
-        says = "what stands over the charge on its way to the set-point lies beyond the data of its salts"
-        return Missing("charge", says)
     surface = surface_rate(crossing)
     if surface.missing or ledger.missing:
         return (*surface.missing, *ledger.missing)[0]
@@ -83,47 +71,12 @@ def parts_of(crossing: Crossing, ledger: Ledger) -> RunParts | Missing:
     for each in crusts_of(crossing):
         crust = np.maximum(crust, each.thickness.said["fullest"] * _THIRD_LEFT)
     return RunParts(
-        heat, over, passing,
+        heat, stands.over, passing,
         face, comes,
         ledger.default("reaction.time", 60.0, 1e6), ledger.default("reaction.peak", 1.0, 100.0),
         crust,
-        {what: _along(shares, ratio[:, -1], metal) for what, ratio in stands.besides.items()},
+        stands.besides, stands.course,
     )  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class _Standing:
-    """What stands over the charge: (shares, temperatures, samples)."""
-
-    product: Array  # Pa
-    besides: Mapping[str, Array]  # mass of reductant and salt in the vapour over that of the product
-
-
-def _standing(crossing: Crossing, ledger: Ledger, shares: Array, temperatures: Array) -> _Standing | Missing:
-    """What stands over the charge when shares of its metal have left."""
-    if crossing.charge.redistils:
-        own = crossing.vapour.stream.saturation.pressure(temperatures)
-        return _Standing(np.asarray(own + 0.0 * shares[:, None, :]), {})
-    work = ReactionWork(crossing.situation)
-    lacks = work.route if isinstance(work.route, Missing) else work.besides()
-    if isinstance(work.route, Missing) or lacks is not None:
-        assert isinstance(lacks, Missing)
-        return lacks
-    equilibrium = charge_equilibrium(Chemistry(ledger), work.route, temperatures[:, None, :])
-    if equilibrium is None:
-        return ledger.missing[0]
-    vapours = equilibrium.at(shares[None])
-    besides = {
-        what: np.moveaxis(carried_share(crossing.tables, vapours, work.route, what), 0, 1)
-        for what in ("reductant", "salt")
-    }
-    return _Standing(np.moveaxis(product_pressure(vapours, work.route), 0, 1), besides)
-
-
-def _along(shares: Array, ratio: Array, metal: Array) -> Array:
-    """Mass that has come along when shares of the metal have left, (shares, samples) [kg]."""
-    steps = np.diff(shares, axis=0) * (ratio[1:] + ratio[:-1]) / 2
-    return np.concatenate([np.zeros((1, shares.shape[1])), np.cumsum(steps, axis=0)]) * metal
 
 
 def argon_states(situation: Situation) -> list[str]:

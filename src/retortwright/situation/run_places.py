@@ -86,6 +86,8 @@ def _past(run: RunInTime) -> dict[str, Array]:
     if not isinstance(route, Route):
         return {}
     for what, formula in (("reductant", route.reductant), ("salt", route.salt)):
+        if what not in run.parts.besides:
+            continue
         trial = crossing.plain_ledger()
         ratio = run.parts.besides[what][-1] / molar(trial, formula) / run.parts.comes
         share = share_past(crossing, trial, formula, ratio)

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
 from retortwright.physics.receding import receding_face_pace
+from retortwright.situation.charge_course import ChargeCourse
 from retortwright.situation.over_charge import OverCharge
 from retortwright.situation.run_heat import RunHeat
 from retortwright.situation.run_line import Passing
@@ -51,9 +52,8 @@ class RunParts:
     time: Array  # s in which they do at the hottest set-point
     peak: Array
     crust: Array  # of the bore filled where it is fullest when all has come; above 1 it shuts before
-    besides: Mapping[
-        str, Array
-    ]  # kg of reductant and salt that have come along, (shares, samples), as in `over`
+    besides: Mapping[str, Array]  # kg that have come along, (shares, samples), as in `over`
+    course: ChargeCourse | None  # where the pressures are those of one
 
 
 @dataclass(frozen=True, slots=True)
