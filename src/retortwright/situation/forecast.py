@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from retortwright.belief.beliefs import Belief
 from retortwright.ground.arrays import Array
+from retortwright.ground.middles import known_middle
 from retortwright.ground.units import TAIL
 from retortwright.reference.datum import Missing
 from retortwright.reference.species import name_parts
@@ -281,8 +282,8 @@ def _course_notes(course: ChargeCourse) -> Iterator[str]:
     whole = course.gone_as[f"{course.metal}(g)"]
     for name, moles in course.gone_as.items():
         formula = name_parts(name)[0]
-        amount = float(np.nanmedian(_last_of(moles)))
-        if formula in ("CO", "CO2", "N2") and amount > _GASES * float(np.nanmedian(_last_of(whole))):
+        amount = known_middle(_last_of(moles))
+        if formula in ("CO", "CO2", "N2") and amount > _GASES * known_middle(_last_of(whole)):
             yield f"some {amount * 1e3:.2g} mmol of {formula} come off the charge besides: no gauge here counts them"
 
 

@@ -13,6 +13,7 @@ import numpy as np
 
 from retortwright.belief.beliefs import Belief
 from retortwright.ground.formula import elements_of
+from retortwright.ground.middles import known_middle
 from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.situation.charge_course import ChargeCourse, CourseFigure
 
@@ -36,7 +37,7 @@ def of_account(found: CourseFigure, metal: str, reductant: str | None) -> tuple[
 
 def minor_metals(course: ChargeCourse, metal: str, reductant: str | None) -> frozenset[str]:
     """The elements of the charge of which there are but traces beside the metal that is wanted."""
-    there = {name: float(np.nanmedian(each[0] + course.gone[name][0])) for name, each in course.left.items()}
+    there = {name: known_middle(each[0] + course.gone[name][0]) for name, each in course.left.items()}
     least = _MINOR * there.get(metal, 0.0)
     return frozenset(
         name for name, moles in there.items() if moles < least and name not in (metal, reductant)

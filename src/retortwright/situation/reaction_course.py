@@ -15,6 +15,7 @@ import numpy as np
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
 from retortwright.ground.formula import elements_of
+from retortwright.ground.middles import known_middle
 from retortwright.reference.datum import Missing
 from retortwright.reference.species import name_parts
 from retortwright.reference.tables import Tables
@@ -162,13 +163,13 @@ def _besides(
     masses = {each: molar_mass(work.tables, each) for each in course.gone}
     share = np.minimum(left, np.maximum(course.comes, course.taken[0, 0]))
     for element, mass in course.others(share, masses).items():
-        if element not in METALLOIDS and np.nanmedian(mass) > _SAID:
+        if element not in METALLOIDS and known_middle(mass) > _SAID:
             yield f"mass {element}", mass / (1 + mass)
     step = np.clip(np.searchsorted(course.taken[:, 0], share), 0, len(course.taken) - 1)
     column = np.arange(len(share))
     for name, each in course.pressures.items():
         gas = each[step, column]
-        if METALLOIDS.issuperset(elements_of(name_parts(name)[0])) and np.nanmedian(gas) > _SAID * np.nanmedian(
+        if METALLOIDS.issuperset(elements_of(name_parts(name)[0])) and known_middle(gas) > _SAID * known_middle(
             values
         ):
             yield f"gas {name_parts(name)[0]}", gas

@@ -14,6 +14,7 @@ import numpy as np
 
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
+from retortwright.ground.middles import known_middle
 from retortwright.physics.collapse import sphere_collapse, tube_collapse
 from retortwright.physics.constants import ATMOSPHERE
 from retortwright.physics.ovality import out_of_round_collapse, out_of_round_stress, squash_pressure
@@ -223,7 +224,7 @@ class Standing:
         short = bound & (runs < needed_of(ledger, "creep-runs"))
         known = np.isfinite(runs)
         if np.any(known) and np.mean(short[known]) > _MOST:
-            middle = {name: float(np.nanmedian(each)) for name, each in said.items()}
+            middle = {name: known_middle(each) for name, each in said.items()}
             says = (
                 f"rupture of {self.piece.of} was tested from {middle['least'] / 1e6:.2g} MPa on: for less, at "
                 f"{middle['hot'] - 273.15:.0f} degC, only that it lasts {middle['life']:.2g} h or more is known"

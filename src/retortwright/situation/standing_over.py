@@ -15,6 +15,7 @@ import numpy as np
 
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
+from retortwright.ground.middles import known_middle
 from retortwright.reference.datum import Missing
 from retortwright.situation.charge_course import ChargeCourse, CourseFigure, charge_course
 from retortwright.situation.chemistry import Chemistry
@@ -145,7 +146,7 @@ def _besides(crossing: Crossing, found: CourseFigure, shares: Array) -> dict[str
     if not isinstance(pair, Missing):
         for what in ("reductant", "salt"):
             besides[what] = carried_mass(tables, course.metal, pair, what, gone)
-    least = _TRACE * np.nanmedian(element_mass(tables, course.metal, gone)[-1])
+    least = _TRACE * known_middle(element_mass(tables, course.metal, gone)[-1])
     for element in course.gone:
         told = element in METALLOIDS or element == course.metal
         if not told and (isinstance(pair, Missing) or element != pair[1]):

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from retortwright.ground.middles import known_middle
 from retortwright.rig.tree import Joint
 from retortwright.situation.mesh import Mesh
 from retortwright.situation.path import spread
@@ -34,7 +35,7 @@ def near_vapour(together: VapourState, mesh: Mesh, joint: Joint) -> NearVapour |
     for exchange in together.exchanges:
         leaving, _ = exchange.heat(walls[exchange.cells])
         taken[exchange.cells] -= leaving
-    middle = np.nanmedian(taken, axis=1)
+    middle = np.array([known_middle(each) for each in taken])
     reached = np.flatnonzero(middle > _SOME * np.sum(middle))
     starts = {mesh.cell_at(joint.instance, joint.place)}
     if joint.onto >= 0:
@@ -43,4 +44,4 @@ def near_vapour(together: VapourState, mesh: Mesh, joint: Joint) -> NearVapour |
     if not len(reached) or np.min(distance[reached]) > _FAR:
         return None
     nearest = float(np.min(distance[reached]))
-    return NearVapour(nearest, float(np.nanmedian(together.vapour.dew)), float(np.sum(middle)))
+    return NearVapour(nearest, known_middle(together.vapour.dew), float(np.sum(middle)))

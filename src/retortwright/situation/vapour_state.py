@@ -286,4 +286,5 @@ def _stream(situation: Situation, ledger: Ledger) -> Stream | None:
     if fresh is not None:
         over = np.minimum(fresh.values, over)
     gas = VapourGas(mass, diameter)
-    return Stream(metal, np.maximum(freed / mass / time, _LEAST), over, temperature, film, rest, room, melts, gas, saturation)
+    rate = np.maximum(freed / mass / time, _LEAST)
+    return Stream(metal, rate, over, temperature, film, rest, room, melts, gas, saturation)
