@@ -30,10 +30,9 @@ LINE: dict[str, Formula] = {
     "vapour": Formula(
         "The charge gives the metal that it frees over the reaction time, at its fastest reaction.peak times the "
         "mean: seals feel the fastest minutes, so the band is that of the fastest stream. It flows along the way to "
-        "the receivers as the flow coefficient of a long tube lets it at each place; where its pressure is above "
-        "saturation at the wall as much lands as molecules of the difference meet the wall, (p - p_s) / sqrt(2 pi M R "
-        "T), and it does not come back; the heat of landing warms the wall, and wall and landing are solved together, "
-        "with one answer wherever the steps begin. On walls that rise from the charge, and in arms, liquid runs "
+        "the receivers as the flow coefficient of a long tube lets it at each place, nowhere above saturation at the "
+        "wall, and what has landed does not come back (the greatest convex minorant); the heat of landing warms the "
+        "wall, and wall and landing are solved together. On walls that rise from the charge, and in arms, liquid runs "
         "back: a film holds the wall at the dew point of the vapour before it, up to the gas pushed to the closed "
         "end. Where an arm would take more than the speed of sound or friction lets in, the pressure falls off along "
         "it evenly, so that it takes just that; where metal freezes, or an arm falls away, no more than the stream. "
@@ -41,7 +40,7 @@ LINE: dict[str, Formula] = {
         "it would if the loss lasted, and lands where it then would; once the furnace is off, no vapour is hotter "
         "than its chamber. Left out, all on the hot side: that rising vapour can hold the film up, gas that leaks "
         "into an arm or is given off there, and that reflux takes heat from the furnace.",
-        ("sharipov-seleznev-1998", "dushman-1962", "iso-9300", "nasa-tp-2002-211556", "common-practice"),
+        ("sharipov-seleznev-1998", "iso-9300", "nasa-tp-2002-211556", "common-practice"),
     ),
     "leak": Formula(
         "The leak is what somebody measured, empty and cold. Its limit is the smallest of: the oxygen, and for "

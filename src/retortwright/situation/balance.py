@@ -9,7 +9,7 @@ import numpy as np
 
 from retortwright.ground.arrays import Array
 from retortwright.physics.constants import STEFAN_BOLTZMANN
-from retortwright.situation.blocks import Eliminated, Kept, Slopes
+from retortwright.situation.blocks import Eliminated, Slopes
 from retortwright.situation.exchange import Exchange
 from retortwright.situation.wall import Wall
 
@@ -133,7 +133,7 @@ class Factored:
         balance: Balance,
         capacity: Array | None = None,
         scale: Array | float = 1.0,
-        inverses: dict[int, Array] | Kept | None = None,
+        inverses: dict[int, Array] | None = None,
     ) -> None:
         wall, slopes = balance.wall, balance.slopes
         if capacity is not None:
@@ -157,12 +157,6 @@ class Factored:
         for number, (left, right) in enumerate(self._loops):
             loads[left, number + 1], loads[right, number + 1] = 1.0, -1.0
         return closed(self._eliminated.solved(loads), self._loops, self._links)
-
-    def each(self, loads: Array) -> Array:
-        """The solutions for several loads at once, (cells, columns, samples); the loads are used up."""
-        if not self._loops:
-            return self._eliminated.solved(loads, in_place=True)
-        return np.stack([self.solved(loads[:, column]) for column in range(loads.shape[1])], axis=1)
 
 
 def solved(balance: Balance, load: Array) -> Array:

@@ -18,9 +18,7 @@ from retortwright.ground.arrays import Array
 from retortwright.situation.bore import Bore
 from retortwright.situation.mesh import Mesh
 
-__all__ = ["Block", "Eliminated", "Kept", "Slopes", "blocks_of", "solve_blocks"]
-
-_ALIKE = 0.05  # of its diagonal: a dense block that changed by less keeps its inverse
+__all__ = ["Block", "Eliminated", "Slopes", "blocks_of", "solve_blocks"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,29 +55,6 @@ def blocks_of(mesh: Mesh, bores: list[Bore]) -> list[Block]:
     return sorted(found, key=lambda block: int(block.cells[0]))
 
 
-class Kept:
-    """Inverses of dense blocks from step to step, each sample's made anew once its block has changed too much."""
-
-    def __init__(self) -> None:
-        self._known: dict[int, tuple[Array, Array]] = {}
-
-    def inverse(self, bore: int, matrix: Array) -> Array:
-        """That of a block as it is, or as it was not long ago: (samples, cells, cells)."""
-        if bore not in self._known:
-            self._known[bore] = matrix, np.asarray(np.linalg.inv(matrix), dtype=np.float64)
-            return self._known[bore][1]
-        before, inverse = self._known[bore]
-        change = np.sum(np.abs(matrix - before), axis=2) / np.diagonal(matrix, axis1=1, axis2=2)
-        some = np.max(change, axis=1) > _ALIKE
-        if np.any(some):
-            before[some], inverse[some] = matrix[some], np.linalg.inv(matrix[some])
-        return inverse
-
-    def pick(self, keep: NDArray[np.bool_]) -> None:
-        """Go on with some of the samples."""
-        self._known = {bore: (one[keep], other[keep]) for bore, (one, other) in self._known.items()}
-
-
 class Eliminated:
     """The matrix of a step, eliminated from the leaves to the root, for any number of loads."""
 
@@ -89,7 +64,7 @@ class Eliminated:
         bores: list[Bore],
         parent: NDArray[np.intp],
         slopes: Slopes,
-        inverses: dict[int, Array] | Kept | None = None,
+        inverses: dict[int, Array] | None = None,
     ) -> None:
         self._blocks = blocks
         self._parent: list[int] = parent.tolist()
@@ -114,9 +89,9 @@ class Eliminated:
                     np.subtract(rows[above], work, out=rows[above])
         self._dense.reverse()
 
-    def solved(self, loads: Array, in_place: bool = False) -> Array:
-        """Solutions for loads (cells, samples) or (cells, columns, samples), in their place or not."""
-        found = loads if in_place else loads.copy()
+    def solved(self, loads: Array) -> Array:
+        """Solutions for loads (cells, samples) or (cells, columns, samples)."""
+        found = loads.copy()
         rows, factors, work = list(found), list(self._factor), np.empty(loads.shape[1:])
         for block, dense in zip(reversed(self._blocks), reversed(self._dense), strict=True):
             if dense is not None:
@@ -165,13 +140,11 @@ class _Dense:
         parent: NDArray[np.intp],
         slopes: Slopes,
         diagonal: Array,
-        inverses: dict[int, Array] | Kept | None,
+        inverses: dict[int, Array] | None,
     ) -> None:
         self._cells, self._above = block.cells, block.parent
         own, full = bore.own, slopes.bores[block.bore]
-        if isinstance(inverses, Kept):
-            self._inverse = inverses.inverse(block.bore, _dense_matrix(block, bore, parent, slopes, diagonal))
-        elif inverses is not None and block.bore in inverses:
+        if inverses is not None and block.bore in inverses:
             self._inverse = inverses[block.bore]
         else:
             matrix = _dense_matrix(block, bore, parent, slopes, diagonal)

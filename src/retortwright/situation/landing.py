@@ -3,15 +3,12 @@
 
 The potential of the vapour is the integral of its flow coefficient over pressure in a tube of one
 bore and temperature, the same for the whole way; what a cell's own bore and temperature make
-different at the pressure there goes into its resistance. Where the pressure is above saturation at
-the wall, as much lands as molecules of the difference meet the wall: the most that can (Hertz and
-Knudsen), so that walls are no hotter than they must be to pass vapour on. The pressure is found in a
-few turns, in one where it is nearly known.
+different at the pressure there goes into its resistance. That pressure is found in a few turns.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache, lru_cache
 
 import numpy as np
@@ -24,17 +21,16 @@ from retortwright.physics.transition import poiseuille_coefficient
 from retortwright.physics.viscosity import hard_sphere_viscosity
 from retortwright.situation.mesh import Mesh
 from retortwright.situation.saturation_table import Saturation
-from retortwright.situation.vapour_net import Net, Spread, net_along
+from retortwright.situation.vapour_path import entrance_potential, flow_along
 from retortwright.situation.vapour_ways import Way
 
 __all__ = ["Landing", "Obstacle", "Path", "VapourGas", "landing_on", "viscous_passage"]
 
 _DRY = 30.0  # times the pressure over the charge: a wall whose saturation is higher never gets wet
-_COLD = 1e-9  # of the pressure over the charge: no more comes from a wall so cold, and next to nothing passes it
-_BEYOND = 6.0  # bores: so far beyond it
+_COLD = 1e-9  # of the pressure over the charge: beyond a wall so cold nothing passes
+_LEAST = 1e-9  # of the supply: what enters at least, so that shares of it have a meaning
 _NOTHING = 1e-12  # Pa
-_TURNS = 6  # of the pressure along the way
-_NO_END = 1e6  # mol/s
+_TURNS = 2  # of the pressure along the way
 _REFERENCE = 600.0  # K
 
 
@@ -48,7 +44,7 @@ class VapourGas:
 
 @dataclass(frozen=True, slots=True)
 class Obstacle:
-    """The potential of vapour that is saturated at a wall: ln of it over equal steps of 1/T."""
+    """The most that the potential of the vapour can be over a wall: ln of it over equal steps of 1/T."""
 
     hottest: float  # K
     step: float  # 1/K
@@ -88,58 +84,22 @@ class Path:
     """The stretch of a way that matters, with its resistances as they are at some temperatures."""
 
     cells: NDArray[np.intp]
-    net: Net
+    resistance: Array  # (cells + 1, samples) passed from the start of the way to the middle of each cell
     lost: Array  # (cells, samples) potential lost to what condenses and runs back
     dry: NDArray[np.bool_]  # (cells, samples): nothing stays there
     obstacle: Obstacle
-    wet: NDArray[np.bool_]  # (cells, samples) a guess of where something lands
+    corners: NDArray[np.bool_]  # (cells + 1, samples) where the potential bends; kept up to date
 
     def heights(self, temperature: Array) -> tuple[Array, Array]:
-        """The potential in each cell above which something lands there, and how it rises with its
-        temperature [Pa/K]: (cells, samples)."""
+        """The most that the potential can be at the start and in each cell, (cells + 1, samples), and how
+        that of each cell rises with its temperature [Pa/K]."""
         over, rise = self.obstacle.over(temperature, self.dry)
         over += self.lost
-        return over, rise
+        return np.concatenate([self.obstacle.first[None, :], over]), rise
 
-    def spread(self, heights: Array) -> Spread:
-        """What passes and lands."""
-        return net_along(self.net, heights, self.wet)
-
-    def most(self, temperature: Array) -> Array:
-        """What the way could take from the pressure over the charge [mol/s], (samples,)."""
-        heights, _ = self.heights(temperature)
-        net = replace(self.net, supply=np.full_like(self.net.supply, _NO_END))
-        return np.asarray(net_along(net, heights, self.wet).flow[0])
-
-
-@dataclass(slots=True)
-class Course:
-    """What is known of the vapour along a way from a landing much like the next: (cells of the way, samples)."""
-
-    along: Array  # Pa
-    wet: NDArray[np.bool_]
-    known: NDArray[np.bool_]  # (samples,)
-
-    @classmethod
-    def unknown(cls, cells: int, samples: int) -> Course:
-        """Nothing known yet."""
-        return cls(
-            np.zeros((cells, samples)), np.zeros((cells, samples), dtype=bool), np.zeros(samples, dtype=bool)
-        )
-
-    def part(self, some: NDArray[np.intp] | slice) -> Course:
-        """That of some samples."""
-        return Course(self.along[:, some].copy(), self.wet[:, some].copy(), self.known[some].copy())
-
-    def keep(self, near: int, far: int, along: Array, wet: NDArray[np.bool_]) -> None:
-        """Learn what a landing along some of the cells has found."""
-        self.along[:far], self.along[far:] = along, _NOTHING
-        self.wet[:], self.wet[near:far] = False, wet
-        self.known[:] = True
-
-    def put(self, some: NDArray[np.intp], other: Course) -> None:
-        """Take over what was learnt with some samples."""
-        self.along[:, some], self.wet[:, some], self.known[some] = other.along, other.wet, other.known
+    def flow(self, heights: Array, supply: Array) -> Array:
+        """Flow up to each cell, (cells, samples) [mol/s]."""
+        return flow_along(self.resistance, heights, supply, self.corners)
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,21 +110,10 @@ class Landing:
     landed: Array  # mol/s on each of the cells
     passing: Array  # mol/s beyond each of the cells
     along: Array  # Pa at each of the cells
-    beside: Array  # mol/s that pass each of the cells only to condense and run back
     entering: Array  # mol/s
     pressure: Array  # Pa at the start of the way
+    most: Array  # mol/s that the way could take from the pressure over the charge
     path: Path
-    walls: Array  # K, of the stretch that matters
-    heights: Array  # potential there, above which something lands [Pa]
-    rise: Array  # how it rises with the temperature [Pa/K]
-    spread: Spread
-    pull: Array  # how the pressure at the start rises with its potential, over itself [1/Pa]
-    moved: Array  # by what part the pressure before the first of these walls moved in the last turn
-
-    @property
-    def most(self) -> Array:
-        """What the way could take from the pressure over the charge [mol/s]."""
-        return self.path.most(self.walls)
 
 
 def landing_on(
@@ -178,9 +127,8 @@ def landing_on(
     supply: Array,
     over_charge: Array,
     beside: Array | float = 0.0,
-    wet: Array | NDArray[np.bool_] | bool = True,
-    course: Course | None = None,
-    eager: float = 1.0,
+    wet: Array | bool = True,
+    bends: NDArray[np.bool_] | None = None,
 ) -> Landing:
     """The landing along a way.
 
@@ -188,93 +136,65 @@ def landing_on(
     through each, where the way has split; `temperature` (cells of the way, samples) [K]; `supply`
     [mol/s] and the pressure `over_charge` [Pa] over the samples; `beside` (cells, samples) [mol/s]
     passes each cell besides the stream, only to condense and run back. Where the metal is `wet`, nothing
-    stays up to the crest. `course` is what is known from a landing much like this one; it is kept up to date. Vapour
-    lands `eager` times as fast as molecules meet the wall: far more than once is the limit in which the
-    pressure is that of saturation wherever something lands.
+    stays up to the crest. `bends` (cells of the way + 1, samples) says where the potential bent in a landing
+    much like this one; it is kept up to date.
     """
     dry = np.zeros(temperature.shape, dtype=bool)
     dry[: way.crest] = wet
-    width = mesh.width[way.cells]
-    over = _saturated(saturation, temperature, dry, over_charge, width / bore)
+    over = _saturated(saturation, temperature, dry, over_charge)
     near, far = _stretch(over / over_charge)
-    known = Course.unknown(*over.shape) if course is None else course
-    along = np.where(known.known, known.along[:far], np.clip(over[:far], _NOTHING, over_charge))
-    guess = np.where(known.known, known.wet[:far], True)[near:]
-    walls, over = temperature[:far], over[:far]
-    conductance, thin = _tube(bore[:far], width[:far], walls, gas)
-    speed = eager * _meeting(bore[:far], width[:far], walls, gas, shares[:far])
-    speed[over == 0.0] = _NO_END
-    speed[dry[:far]] = 0.0
+    samples = over.shape[1]
+    along = np.clip(over[:far], _NOTHING, over_charge)
+    conductance, thin = _tube(bore[:far], mesh.width[way.cells[:far]], temperature[:far], gas)
     middle, obstacle = _obstacle(saturation, gas, float(np.max(bore)), over_charge)
-    beside = np.broadcast_to(beside, temperature.shape)[:far]
-    tube = _Tube(near, middle, thin, 0.5 * shares[:far, None] / conductance, speed, over, beside)
-    for _ in range(1 if np.all(known.known) else _TURNS):
-        net, steps, lost = tube.net(along, supply, obstacle.first)
-        path = Path(way.cells[near:far], net, lost[near:], dry[near:far], obstacle, guess)
-        heights, rise = path.heights(walls[near:])
-        found, before = path.spread(heights), along[near]
-        along, pressure = tube.pressures(found, steps, lost, over_charge)
-        guess = found.wet
-    if course is not None:
-        course.keep(near, far, along, found.wet)
-    flow = np.concatenate([np.broadcast_to(found.flow[0], (near, over.shape[1])), found.flow])
-    after = np.concatenate([flow[1:], np.zeros((1, over.shape[1]))])
-    pull = 1.0 / np.maximum(_coefficient(middle * pressure) * pressure, _NOTHING)
-    return Landing(
-        way.cells[:far], flow - after, after, along, beside, flow[0], pressure, replace(path, wet=found.wet),
-        walls[near:], heights, rise, found, pull, np.abs(np.log(along[near] / before)),
-    )  # fmt: skip
+    corners = (np.zeros((len(over) + 1, samples), dtype=bool) if bends is None else bends)[near : far + 1]
+    corners[-1] |= np.any(corners, axis=0)
+    half, start = 0.5 * shares[:far, None] / conductance, np.zeros((1, samples))
+    beside = np.broadcast_to(beside, over.shape)[:far]
+    for _ in range(_TURNS):
+        own = half * _coefficient(middle * along) / _coefficient(thin * along)
+        passed = np.cumsum(np.concatenate([own[:1], own[1:] + own[:-1]]), axis=0)
+        lost = np.cumsum(2 * own * beside, axis=0)
+        own = np.concatenate([start, passed[near:]])
+        path = Path(way.cells[near:far], own, lost[near:], dry[near:far], obstacle, corners)
+        found = _passing(path, temperature[near:far], supply)
+        flow = np.concatenate([np.broadcast_to(found.entering, (near, samples)), found.flow])
+        falls = np.cumsum(flow * np.diff(np.concatenate([start, passed]), axis=0), axis=0)
+        left = np.maximum(found.entrance - falls - lost, 0.0)
+        along = np.clip(_pressure_of(middle, left), _NOTHING, over_charge)
+    after, pressure = np.concatenate([flow[1:], start]), _pressure_of(middle, found.entrance)
+    return Landing(way.cells[:far], flow - after, after, along, found.entering, pressure, found.most, path)
 
 
 @dataclass(frozen=True, slots=True)
-class _Tube:
-    """A way up to where nothing passes, at some temperatures: (cells, samples)."""
+class _Passing:
+    """The flow along a path: (samples,) but the first."""
 
-    near: int  # cells before the first on which something may land
-    middle: Array  # (samples,) rarefaction over pressure that potentials are told in [1/Pa]
-    thin: Array  # and of each cell
-    half: Array  # resistance of half of each cell times its flow coefficient
-    speed: Array  # how much lands for a pressure above saturation [mol/s/Pa]
-    over: Array  # saturation [Pa]
-    beside: Array  # mol/s
-
-    def net(self, along: Array, supply: Array, first: Array) -> tuple[Net, Array, Array]:
-        """As conductances where pressures are `along`; the resistance up to each cell from the one before it, and the
-        potential lost to what runs back."""
-        near = self.near
-        own = self.half * _coefficient(self.middle * along) / _coefficient(self.thin * along)
-        steps = np.concatenate([own[:1], own[1:] + own[:-1]])
-        between = np.concatenate([np.sum(steps[: near + 1], axis=0)[None, :], steps[near + 1 :]])
-        mean = 0.5 * (along[near:] + np.minimum(along[near:], self.over[near:]))
-        film = self.speed[near:] / _coefficient(self.middle * mean)
-        return Net(between, film, supply, first), steps, np.cumsum(2 * own * self.beside, axis=0)
-
-    def pressures(self, found: Spread, steps: Array, lost: Array, over_charge: Array) -> tuple[Array, Array]:
-        """In each cell, and at the start [Pa]."""
-        passed = np.cumsum(steps[: self.near + 1], axis=0)
-        entrance = found.potential[0] + found.flow[0] * passed[-1]
-        left = np.concatenate([entrance - found.flow[0] * passed[:-1], found.potential])
-        left -= lost
-        along = np.clip(_pressure_of(self.middle, np.maximum(left, 0.0)), _NOTHING, over_charge)
-        return along, np.minimum(_pressure_of(self.middle, entrance), over_charge)
+    flow: Array  # (cells, samples) mol/s up to each cell
+    entering: Array  # mol/s
+    most: Array  # mol/s
+    entrance: Array  # potential at the start
 
 
-def _meeting(bore: Array, width: Array, temperature: Array, gas: VapourGas, shares: Array) -> Array:
-    """How much vapour meets the wall of each cell for its pressure [mol/s/Pa], of all if the way has split."""
-    speed = most_probable_speed(temperature, gas.molar_mass)
-    area = np.pi * bore * width / shares
-    return np.asarray(area[:, None] * speed / (2 * np.sqrt(np.pi) * GAS_CONSTANT * temperature))
+def _passing(path: Path, temperature: Array, supply: Array) -> _Passing:
+    heights, _ = path.heights(temperature)
+    most = np.max((heights[0] - heights[1:]) / path.resistance[1:], axis=0)
+    entering = np.maximum(np.minimum(supply, most), _LEAST * supply)
+    flow = path.flow(heights, entering)
+    flow = np.where(most < _LEAST * supply, entering, flow)
+    entrance = np.minimum(entrance_potential(path.resistance, heights, entering), heights[0])
+    return _Passing(flow, entering, most, entrance)
 
 
 def _saturated(
-    saturation: Saturation, temperature: Array, dry: NDArray[np.bool_], over_charge: Array, bores: Array
+    saturation: Saturation, temperature: Array, dry: NDArray[np.bool_], over_charge: Array
 ) -> Array:
     """Pressure of saturation in each cell of a way [Pa]; far above that over the charge where nothing stays,
-    and none some way beyond the first wall that is very cold; `bores` (cells,) how many each is long."""
+    and none at and beyond the first wall so cold that nothing passes it."""
     over = np.minimum(saturation.pressure(temperature), _DRY * over_charge)
     over = np.where(dry, _DRY * over_charge, over)
     cold = np.logical_or.accumulate(over < _COLD * over_charge, axis=0)
-    return np.where(np.cumsum(cold * bores[:, None], axis=0) > _BEYOND, 0.0, over)
+    return np.where(cold, 0.0, over)
 
 
 def _stretch(share: Array) -> tuple[int, int]:

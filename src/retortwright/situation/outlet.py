@@ -87,9 +87,6 @@ def _shared(one: NDArray[np.intp], other: NDArray[np.intp]) -> int:
 def _landing(crossing: Crossing, way: Way) -> Landing:
     stream, temperature = crossing.vapour.stream, crossing.heat.temperature
     bore = (crossing.mesh.outside - 2 * crossing.mesh.wall)[way.cells]
-    own = crossing.vapour.landings[0]
-    beside, shared = np.zeros((len(way.cells), temperature.shape[1])), _shared(way.cells, own.cells)
-    beside[:shared] = own.beside[:shared]
     return landing_on(
         way,
         crossing.mesh,
@@ -100,7 +97,6 @@ def _landing(crossing: Crossing, way: Way) -> Landing:
         stream.saturation,
         crossing.vapour.entering,
         stream.over_charge,
-        beside,
         wet=crossing.wet,
     )
 

@@ -5,13 +5,12 @@ The stream that leaves the charge is the freed metal over the reaction time at i
 the line can take from the pressure over the charge if that is less. It lands along the cooled way;
 the heat of landing warms the wall there. On walls that rise from the charge, and in arms, what
 condenses runs back and boils off again: these are held at the dew point as far as vapour comes.
-Wall and vapour are solved together, every sample for itself; here is what the vapour does at given walls.
+Wall and vapour are solved in turns until they agree, every sample for itself.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from copy import copy
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -19,23 +18,25 @@ from numpy.typing import NDArray
 
 from retortwright.belief.beliefs import Belief
 from retortwright.ground.arrays import Array
-from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.reference.datum import Missing
 from retortwright.rig.tree import Tree
-from retortwright.situation.landing import Course, Landing, VapourGas, landing_on
+from retortwright.situation.exchange import Exchange
+from retortwright.situation.landing import Landing, VapourGas, landing_on
 from retortwright.situation.mesh import Mesh
 from retortwright.situation.saturation_table import Saturation
-from retortwright.situation.vapour_arms import ArmWall, Mouth, sonic_flow
+from retortwright.situation.vapour_arms import ArmFill, ArmWall, Mouth, sonic_flow
 from retortwright.situation.vapour_exchange import HotVapour, LandingHeat
 from retortwright.situation.vapour_ways import Arm, Way, Ways
 
-__all__ = ["Looked", "Stream", "Vapour", "VapourWork"]
+__all__ = ["Start", "Stream", "Vapour", "VapourWork", "vapour_in"]
 
+_TURNS, _FEW_TURNS = 40, 15  # the latter in a trial: what has not settled by then is as good as not settled
+_CLOSE = 0.5  # K, between two turns
 _NEXT_TO_NOTHING = 1e-3
 _FAINT = 1e-3  # of the pressure in the retort: an arm with less before it gets no vapour
-_HOTTER = 20.0  # K over the dew point, from which a wall boils off all that runs onto it
-_NO_END = 1e9
-_ROUNDS = 10.0  # times that what comes past a mouth goes through an arm before it, at most
+_HOTTER = 10.0  # K over the dew point, from which a wall boils off what runs onto it
+
+_Solve = Callable[[Sequence[Exchange], Array, NDArray[np.bool_]], tuple[Array, NDArray[np.bool_]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +54,7 @@ class Stream:
     gas: VapourGas
     saturation: Saturation
 
-    def part(self, columns: slice | list[int] | NDArray[np.intp]) -> Stream:
+    def part(self, columns: slice | list[int]) -> Stream:
         """That of some samples."""
         return replace(
             self,
@@ -66,6 +67,14 @@ class Stream:
             gas=VapourGas(self.gas.molar_mass, self.gas.diameter[columns]),
             saturation=replace(self.saturation, logarithm=self.saturation.logarithm[:, columns]),
         )
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """Where the turns begin: walls, and what is known of the vapour from a picture much like it."""
+
+    temperature: Array  # (cells, samples)
+    falls: Mapping[str, Array] | None = None  # of pressure in the arms
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,224 +96,261 @@ class Vapour:
     arm_heat: Mapping[str, Array]  # W that goes into each arm
     arm_most: Mapping[str, Array]  # W that vapour could bring through its entrance
     settled: NDArray[np.bool_]
-    turns: NDArray[np.intp]  # steps of wall and vapour
+    turns: NDArray[np.intp]  # how often the walls were solved
     inputs: tuple[Belief, ...]
     cites: frozenset[str]
     missing: tuple[Missing, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Looked:
-    """What vapour does along the ways at some walls: (samples,) unless said."""
-
-    landings: tuple[Landing, ...]
-    same: tuple[int, ...]  # for each way, which landing is its own
-    entering: Array  # mol/s
-    pressure: Array  # Pa in the retort
-    dew: Array  # K
-    highest: NDArray[np.intp]  # the landing that sets the dew point
-    pull: Array  # by how much the dew point rises with the potential at its start [K/Pa]
-    moved: Array  # by what part pressures moved only because they had not been known
-
-
 class VapourWork:
-    """The vapour of one state at any walls; it remembers only what makes the next look quick."""
+    """Turns of wall and vapour for one state."""
 
-    def __init__(self, tree: Tree, mesh: Mesh, ways: Ways, stream: Stream) -> None:
+    def __init__(self, tree: Tree, mesh: Mesh, ways: Ways, stream: Stream, start: Start) -> None:
         self.mesh, self.ways, self.stream = mesh, ways, stream
         self.bore = np.array(
             [tree.instances[n].tube_at(x).bore for n, x in zip(mesh.instance, mesh.middle, strict=True)]
         )
-        self.shared = self._shared()
+        self.part = self._part()
         samples = len(stream.supply)
-        self.courses = {way.receiver: Course.unknown(len(way.cells), samples) for way in ways.ways}
+        self.wet = np.zeros(samples, dtype=bool)  # whether what condenses is liquid and runs back
+        self.moved = np.full(samples, np.inf)
+        self.active = np.ones(samples, dtype=bool)  # those that are not settled
+        self.told = start.falls is not None
+        self.hot: HotVapour | None = None
+        self.latent = np.full(samples, np.nan)
+        self.mouths: dict[str, Mouth] = {}
+        self.bends = {way.receiver: np.zeros((len(way.cells) + 1, samples), dtype=bool) for way in ways.ways}
+        self.again = {arm.name: np.zeros(samples, dtype=bool) for arm in ways.arms}
         self.covered = np.unique(np.concatenate([ways.back, *(arm.cells for arm in ways.arms)]))
-        self.place = np.full(len(mesh.start), -1)  # of each covered cell among them
-        self.place[self.covered] = np.arange(len(self.covered))
-        self.apart = False  # whether ways have to be told apart
-        self.arms = [self._arm(arm) for arm in ways.arms]
+        self.fills = {
+            arm.name: ArmFill(self._wall(arm), (start.falls or {}).get(arm.name)) for arm in ways.arms
+        }
 
-    def _arm(self, arm: Arm) -> ArmWall:
+    def _wall(self, arm: Arm) -> ArmWall:
+        """An arm whose losses are not known yet."""
         stream, width = self.stream, self.mesh.width[arm.cells]
+        loss = np.zeros((len(arm.cells), len(stream.supply)))
         area = np.pi * self.bore[arm.cells] * width
-        return ArmWall(arm, area, width, stream.gas, stream.rest_gas, stream.film)
+        return ArmWall(arm, area, width, stream.gas, stream.rest_gas, stream.room, stream.film, loss)
 
-    def part(self, some: NDArray[np.intp]) -> VapourWork:
-        """The same for some of the samples."""
-        made = copy(self)
-        made.stream = self.stream.part(some)
-        made.courses = {key: known.part(some) for key, known in self.courses.items()}
-        made.arms = [arm.part(some) for arm in self.arms]
-        return made
-
-    def keep(self, some: NDArray[np.intp], part: VapourWork) -> None:
-        """Remember what was learnt with some of the samples."""
-        for key, known in part.courses.items():
-            self.courses[key].put(some, known)
-        self.apart |= part.apart
-
-    def remember(self, courses: Mapping[int, Course]) -> None:
-        """Begin with what is known from a picture much like it."""
-        for key, known in courses.items():
-            if key in self.courses and self.courses[key].along.shape == known.along.shape:
-                self.courses[key] = known.part(slice(None))
-
-    def _shared(self) -> Array:
+    def _part(self) -> Array:
         """The part of all the vapour that goes through each cell, where it is shared evenly."""
         count = np.zeros(len(self.mesh.start))
         for way in self.ways.ways:
             count[way.cells] += 1.0 / len(self.ways.ways)
         return count
 
-    def look(self, temperature: Array, wet: NDArray[np.bool_], condensed: Array) -> Looked:
-        """The vapour along the ways at some wall temperatures; so much condenses on each covered cell and runs
-        back [mol/s], (covered cells, samples)."""
-        stream = self.stream
-        landings, same = self._landings(temperature, wet, condensed)
-        entering = np.min([landing.entering for landing in landings], axis=0)
-        pressures = np.array([landing.pressure for landing in landings])
-        highest, columns = np.argmax(pressures, axis=0), np.arange(pressures.shape[1])
-        pressure = pressures[highest, columns]
-        pull = np.array([landing.pull for landing in landings])[highest, columns]
-        moved = np.max([landing.moved for landing in landings], axis=0)
-        sonic = self._sonic(entering, condensed)
-        pull = np.where((sonic > pressure) | (pressure >= stream.over_charge), 0.0, pull)
-        pressure = np.minimum(np.maximum(pressure, sonic), stream.over_charge)
-        dew = stream.saturation.dew(pressure)
-        pull = pull * GAS_CONSTANT * dew**2 / stream.saturation.latent_heat(dew)
-        return Looked(tuple(landings), tuple(same), entering, pressure, dew, highest, pull, moved)
+    def guess_losses(self, around: Sequence[Exchange], temperature: Array) -> None:
+        """What each cell of the arms would give away at the dew point, by what is around it."""
+        dew = self.look(temperature).dew
+        hot, leaving = temperature.copy(), np.zeros_like(temperature)
+        for arm in self.ways.arms:
+            hot[arm.cells] = np.fmax(
+                temperature[arm.cells], np.broadcast_to(dew, temperature[arm.cells].shape)
+            )
+        for exchange in around:
+            heat, _ = exchange.heat(hot[exchange.cells])
+            leaving[exchange.cells] += heat
+        for arm in self.ways.arms:
+            fill = self.fills[arm.name]
+            cold = temperature[arm.cells] < dew  # what conduction keeps hotter than that takes nothing
+            fill.wall = replace(fill.wall, loss=np.where(cold, leaving[arm.cells], 0.0))
 
-    def _landings(
-        self, temperature: Array, wet: NDArray[np.bool_], condensed: Array
-    ) -> tuple[list[Landing], list[int]]:
+    def landings(self, temperature: Array, taken: Array) -> tuple[list[Landing], list[int]]:
         """Landings at some wall temperatures; ways that differ only beyond the last landing share one."""
-        ways = self.ways.ways
-        first = self._landing(ways[0], temperature, wet, condensed)
-        if not self.apart and self._ends_before_the_split(first):
-            return [first], [0] * len(ways)
-        self.apart = True
-        rest = [self._landing(way, temperature, wet, condensed) for way in ways[1:]]
-        return [first, *rest], list(range(len(ways)))
+        first = self._landing(self.ways.ways[0], temperature, taken)
+        if self._ends_before_the_split(first):
+            return [first], [0] * len(self.ways.ways)
+        rest = [self._landing(way, temperature, taken) for way in self.ways.ways[1:]]
+        return [first, *rest], list(range(len(self.ways.ways)))
 
     def _ends_before_the_split(self, landing: Landing) -> bool:
         """Whether next to nothing goes beyond the cells that all ways share."""
-        split = np.flatnonzero(self.shared[landing.cells] < 1.0 - 1e-9)
+        split = np.flatnonzero(self.part[landing.cells] < 1.0 - 1e-9)
         if not len(split):
             return True
         beyond = landing.passing[split[0] - 1] if split[0] else landing.entering
         return bool(np.all(beyond < _NEXT_TO_NOTHING * landing.entering))
 
-    def _landing(self, way: Way, temperature: Array, wet: NDArray[np.bool_], condensed: Array) -> Landing:
+    def _landing(self, way: Way, temperature: Array, taken: Array) -> Landing:
         stream = self.stream
         return landing_on(
             way,
             self.mesh,
             self.bore[way.cells],
-            self.shared[way.cells],
+            self.part[way.cells],
             temperature[way.cells],
             stream.gas,
             stream.saturation,
             stream.supply,
             stream.over_charge,
-            self._beside(way, condensed),
-            wet,
-            self.courses[way.receiver],
+            self._beside(way, taken),
+            self.wet,
+            self.bends[way.receiver],
         )
 
-    def _beside(self, way: Way, condensed: Array) -> Array:
-        """What passes each cell of a way only to condense and run back [mol/s]."""
-        passing = np.zeros((len(way.cells), condensed.shape[1]))
-        if not way.crest:
+    def _beside(self, way: Way, taken: Array) -> Array:
+        """What passes each cell of a way only to condense and run back [mol/s], from the heat of each cell."""
+        passing = np.zeros((len(way.cells), taken.shape[1]))
+        if self.hot is None or not way.crest:
             return passing
-        rising = way.cells[: way.crest]
-        own = condensed[self.place[rising]]
-        place = {int(cell): number for number, cell in enumerate(rising)}
+        own = taken[way.cells[: way.crest]] / self.latent
+        place = {int(cell): number for number, cell in enumerate(way.cells[: way.crest])}
         for arm in self.ways.arms:
             if arm.mouth in place:
-                own[place[arm.mouth]] += np.cumsum(condensed[self.place[arm.cells]], axis=0)[-1]
+                own[place[arm.mouth]] += np.cumsum(taken[arm.cells] / self.latent, axis=0)[-1]
         passing[: way.crest] = np.cumsum(own[::-1], axis=0)[::-1]
         return passing
 
-    def mouths(self, looked: Looked, dew: Array, rounds: Array) -> list[Mouth]:
-        """The vapour before each arm at a dew point in the retort: that, or what is left of it along the way."""
+    def _taken(self, temperature: Array) -> Array:
+        """Heat that each cell takes from vapour that runs back [W]."""
+        taken = np.zeros_like(temperature)
+        if self.hot is not None:
+            leaving, _ = self.hot.heat(temperature[self.hot.cells])
+            taken[self.hot.cells] = -leaving
+        return taken
+
+    def look(self, temperature: Array) -> Vapour:
+        """The vapour at some wall temperatures, before anything is changed."""
         stream = self.stream
-        retort, found = stream.saturation.pressure(dew), []
-        for arm, often in zip(self.ways.arms, rounds, strict=True):
-            pressure, at = retort, dew
-            if not arm.early:
-                along = [each.along[each.cells == arm.mouth] for each in looked.landings]
-                some = [np.max(each, axis=0) for each in along if len(each)]
-                pressure = np.minimum(np.max(some, axis=0), retort) if some else np.zeros_like(retort)
-                at = stream.saturation.dew(np.maximum(pressure, stream.saturation.faintest))
-            latent = stream.saturation.latent_heat(at)
-            found.append(Mouth(pressure, at, latent, looked.entering * latent * often))
-        return found
+        taken = self._taken(temperature)
+        landings, same = self.landings(temperature, taken)
+        entering = np.min([landing.entering for landing in landings], axis=0)
+        most = np.minimum(np.min([landing.most for landing in landings], axis=0), self._choked())
+        pressure = np.max([landing.pressure for landing in landings], axis=0)
+        pressure = np.minimum(np.maximum(pressure, self._sonic(entering, taken)), stream.over_charge)
+        dew = stream.saturation.dew(pressure)
+        self.latent = stream.saturation.latent_heat(dew)
+        self.wet |= ~(dew < stream.melts)
+        mouths = {
+            arm.name: self._mouth(arm, landings, temperature, pressure, entering) for arm in self.ways.arms
+        }
+        for arm in self.ways.arms:
+            if self.hot is not None:
+                heat = np.cumsum(taken[arm.cells], axis=0)[-1]
+                self.fills[arm.name].seen(heat, mouths[arm.name], np.isfinite(self.moved), self.active)
+        self.mouths = mouths
+        fills = self.fills
+        return Vapour(
+            stream, self.ways, tuple(landings), tuple(same), entering, most, pressure, dew, self.latent,
+            {name: fill.reach(mouths[name]) for name, fill in fills.items()},
+            {name: fill.fall for name, fill in fills.items()},
+            {name: mouth.dew for name, mouth in mouths.items()},
+            {name: fill.heat for name, fill in fills.items()},
+            {name: fill.most for name, fill in fills.items()},
+            np.zeros(len(dew), dtype=bool), np.zeros(len(dew), dtype=np.intp), (), frozenset(), (),
+        )  # fmt: skip
 
-    def rounds(self, mouths: Sequence[Mouth], temperature: Array, wet: NDArray[np.bool_]) -> Array:
-        """How often what comes past can go through each arm, (arms, samples): what runs out of it boils off again
-        where it is hot before it."""
-        found = np.ones((len(mouths), len(wet)))
-        for number, (arm, mouth) in enumerate(zip(self.ways.arms, mouths, strict=True)):
-            if arm.returns and arm.early:
-                found[number] = np.where(wet, _NO_END, 1.0)
-            elif arm.returns:
-                hotter = np.clip((temperature[arm.mouth] - mouth.dew) / _HOTTER, 0.0, 1.0)
-                found[number] = 1.0 + (_ROUNDS - 1.0) * wet * hotter
-        return found
+    def _mouth(
+        self, arm: Arm, landings: Sequence[Landing], temperature: Array, pressure: Array, entering: Array
+    ) -> Mouth:
+        """The vapour before an arm: that in the retort, or what is left of it along the way."""
+        stream = self.stream
+        if not arm.early:
+            along = [landing.along[landing.cells == arm.mouth] for landing in landings]
+            found = [np.max(each, axis=0) for each in along if len(each)]
+            pressure = np.max(found, axis=0) if found else np.zeros_like(pressure)
+        dew = stream.saturation.dew(np.maximum(pressure, stream.saturation.faintest))
+        latent = stream.saturation.latent_heat(dew)
+        again = self.again[arm.name]  # whether what runs out of it boils off again
+        again |= self.wet & arm.returns & (arm.early | (temperature[arm.mouth] > dew + _HOTTER))
+        return Mouth(pressure, dew, latent, np.where(again, np.inf, entering * latent))
 
-    def hot(
-        self, mouths: Sequence[Mouth], falls: Sequence[Array], dew: Array, wet: NDArray[np.bool_]
-    ) -> HotVapour:
-        """What warms walls to the dew point, where what condenses runs back and in the arms."""
-        shape = (len(self.covered), len(dew))
-        film, at = np.zeros(shape), np.empty(shape)
-        at[:] = dew
-        back = self.ways.back
-        area = np.pi * self.bore[back] * self.mesh.width[back]
-        film[self.place[back]] = self.stream.film * area[:, None] * wet
-        retort = self.stream.saturation.pressure(dew)
-        for arm, mouth, fall in zip(self.arms, mouths, falls, strict=True):
-            film[self.place[arm.arm.cells]], at[self.place[arm.arm.cells]] = self.film(
-                arm, mouth, fall, retort
+    def settled(self, picture: Vapour) -> NDArray[np.bool_]:
+        """The samples in which wall and vapour agree."""
+        fits = np.all([fill.fits for fill in self.fills.values()] or [self.moved < np.inf], axis=0)
+        return np.asarray((self.moved < _CLOSE) & fits & np.isfinite(picture.dew))
+
+    def sought(self) -> None:
+        """How the pressure falls off in the arms next; samples that are settled are left alone."""
+        for name, fill in self.fills.items():
+            unknown = self.hot is None and not self.told
+            fill.sought(self.mouths[name], self.active & (np.isfinite(self.moved) | unknown))
+
+    def gives(self, picture: Vapour) -> list[Exchange]:
+        """What the vapour gives to the walls; samples that are settled keep the vapour that they settled with."""
+        hot = self._hot_vapour(picture)
+        if self.hot is not None:
+            film = np.where(self.active, hot.conductance, self.hot.conductance)
+            hot = replace(hot, conductance=film, dew=np.where(self.active, hot.dew, self.hot.dew))
+        self.hot = hot
+        parts = np.bincount(picture.same) / len(picture.same)
+        landing = [
+            LandingHeat(
+                "landing",
+                each.path,
+                self.stream.supply,
+                float(part),
+                picture.latent,
+                picture.dew,
+                self.stream.temperature,
             )
-        return HotVapour("vapour", self.covered, film, at)
-
-    @staticmethod
-    def film(arm: ArmWall, mouth: Mouth, fall: Array, retort: Array) -> tuple[Array, Array]:
-        """Conductance of the film in each cell of an arm [W/K] and the dew point there; `retort` [Pa] is before it."""
-        cover, at = arm.filled(mouth, fall)
-        share = np.maximum(mouth.pressure / retort - _FAINT, 0.0) / (1.0 - _FAINT)
-        return arm.film * arm.area[:, None] * cover * share, at
-
-    def most(self, looked: Looked) -> Array:
-        """What the ways could take from the pressure over the charge [mol/s]."""
-        most = np.min([landing.most for landing in looked.landings], axis=0)
-        return np.asarray(np.minimum(most, self._choked()))
-
-    def landing(self, looked: Looked, dew: Array) -> list[LandingHeat]:
-        """The heat of what lands along the ways."""
-        parts = np.bincount(looked.same) / len(looked.same)
-        stream, latent = self.stream, self.stream.saturation.latent_heat(dew)
-        return [
-            LandingHeat.of(each, stream.supply, float(part), latent, dew, stream.temperature)
-            for each, part in zip(looked.landings, parts, strict=True)
+            for each, part in zip(picture.landings, parts, strict=True)
         ]
+        return [*landing, self.hot]
 
     def _choked(self) -> Array:
         """The most that the narrowest place of the ways passes from the pressure over the charge [mol/s]."""
         stream = self.stream
         areas = [
-            np.min(np.pi / 4 * self.bore[way.cells] ** 2 / self.shared[way.cells]) for way in self.ways.ways
+            np.min(np.pi / 4 * self.bore[way.cells] ** 2 / self.part[way.cells]) for way in self.ways.ways
         ]
         return sonic_flow(stream.over_charge, stream.temperature, stream.gas, min(areas))
 
-    def _sonic(self, entering: Array, condensed: Array) -> Array:
+    def _sonic(self, entering: Array, taken: Array) -> Array:
         """The least pressure that drives the stream, and what runs back, through every place of the ways [Pa]."""
         stream = self.stream
         least = np.zeros_like(entering)
-        through = sonic_flow(stream.over_charge, stream.temperature, stream.gas, 1.0)
         for way in self.ways.ways:
-            flow = entering * self.shared[way.cells][:, None] + self._beside(way, condensed)
+            flow = entering * self.part[way.cells][:, None] + self._beside(way, taken)
             area = np.pi / 4 * self.bore[way.cells] ** 2
+            through = sonic_flow(stream.over_charge, stream.temperature, stream.gas, 1.0)
             least = np.maximum(least, stream.over_charge * np.max(flow / area[:, None], axis=0) / through)
         return least
+
+    def _hot_vapour(self, picture: Vapour) -> HotVapour:
+        shape = (len(self.mesh.start), len(picture.dew))
+        cover, dew = np.zeros(shape), np.zeros(shape)
+        cover[self.ways.back], dew[self.ways.back] = self.wet, picture.dew
+        for arm in self.ways.arms:
+            fill, mouth = self.fills[arm.name], self.mouths[arm.name]
+            share = mouth.pressure / picture.pressure
+            inside = fill.wall.cover(mouth, fill.fall) * np.where(share > _FAINT, share, 0.0)
+            more = inside >= cover[arm.cells]
+            cover[arm.cells] = np.where(more, inside, cover[arm.cells])
+            dew[arm.cells] = np.where(more, fill.wall.temperature(mouth, fill.fall), dew[arm.cells])
+        cells = self.covered
+        area = np.pi * self.bore[cells] * self.mesh.width[cells]
+        return HotVapour("vapour", cells, self.stream.film * area[:, None] * cover[cells], dew[cells])
+
+
+def vapour_in(
+    work: VapourWork, start: Array, solve: _Solve, rough: bool = False
+) -> tuple[Vapour, list[Exchange], Array]:
+    """Turns until wall and vapour agree: the picture, what it gives to the walls, the wall temperatures.
+
+    `solve` gives the wall temperatures of some samples for some exchanges from a first guess, or a
+    step towards them, and says which it is. What a sample does never depends on the others. Those
+    that do not settle have no temperatures.
+    """
+    temperature = start.copy()
+    turns = np.zeros(start.shape[1], dtype=np.intp)
+    work.active = np.all(np.isfinite(start), axis=0)
+    most = _FEW_TURNS if rough else _TURNS
+    for turn in range(most + 1):
+        picture = work.look(temperature)
+        if turn:
+            work.active = work.active & ~work.settled(picture)
+        active = work.active
+        if not np.any(active) or turn == most:
+            break
+        work.sought()
+        new, rested = solve(work.gives(picture), temperature, active)
+        moved = np.max(np.abs(new - temperature[:, active]), axis=0)
+        work.moved[active] = np.where(rested, moved, np.inf)
+        temperature[:, active] = new
+        turns += active
+    lost = active | ~np.all(np.isfinite(start), axis=0)
+    exchanges = work.gives(picture)
+    temperature[:, lost] = np.nan
+    return replace(picture, settled=~lost, turns=turns), exchanges, temperature

@@ -9,15 +9,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from retortwright.ground.arrays import Array
-from retortwright.situation.landing import Landing, Path
-from retortwright.situation.vapour_net import Spread
+from retortwright.situation.landing import Path
 
 __all__ = ["HotVapour", "LandingHeat", "StayedHeat"]
 
 _SOFT = 0.5  # K, over which condensation sets in
-_FAINT = 1e-4  # of the supply
-_ALL = slice(None)
-_BELOW = 0.02  # K, by which a step goes past the wall on which something would land
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,22 +34,6 @@ class HotVapour:
 
 
 @dataclass(frozen=True, slots=True)
-class _Felt:
-    """What lands, and how it depends on temperatures: (cells, samples)."""
-
-    spread: Spread
-    film: Array  # to the walls on which something lands
-    over: Array  # saturated potential
-    rise: Array  # how it rises with the temperature [Pa/K]
-    own: Array  # by how much the potential of a cell rises with what is put in there
-
-
-def _felt_by(path: Path, spread: Spread, heights: Array, rise: Array) -> _Felt:
-    film = np.where(spread.wet, path.net.film, 0.0)
-    return _Felt(spread, film, np.maximum(heights - path.lost, 1e-30), rise, spread.own(path.net))
-
-
-@dataclass(frozen=True, slots=True)
 class LandingHeat:
     """The heat of the vapour that lands along a way: it moves with the temperatures of the walls."""
 
@@ -64,16 +44,9 @@ class LandingHeat:
     latent: Array  # (samples,) J/mol
     dew: Array  # (samples,) K
     charge: Array  # (samples,) K of the charge that gives so much
-    last: list[tuple[Path, Array, _Felt]] = field(default_factory=list)  # the last found, for which walls
-
-    @classmethod
-    def of(
-        cls, landing: Landing, supply: Array, weight: float, latent: Array, dew: Array, charge: Array
-    ) -> LandingHeat:
-        """That of a landing, which is known already for its walls."""
-        felt = _felt_by(landing.path, landing.spread, landing.heights, landing.rise)
-        last = [(landing.path, landing.walls, felt)]
-        return cls("landing", landing.path, supply, weight, latent, dew, charge, last)
+    last: list[tuple[Path, Array, Array, Array]] = field(
+        default_factory=list
+    )  # the last flow found, for which walls
 
     @property
     def cells(self) -> NDArray[np.intp]:
@@ -82,77 +55,45 @@ class LandingHeat:
 
     def heat(self, temperature: Array) -> tuple[Array, Array]:
         """Heat leaving the wall: negative."""
-        felt = self._felt(temperature)
-        landed = felt.spread.flow.copy()
-        landed[:-1] -= felt.spread.flow[1:]
+        flow, steep = self._flow(temperature)
+        landed = flow.copy()
+        landed[:-1] -= flow[1:]
         landed *= -self.weight * self.latent
-        return landed, self.strength(temperature) * np.maximum(1.0 - felt.own * felt.film, 0.0)
+        before, after = self._links(flow)
+        return landed, steep * (before + after)
 
-    def _felt(self, temperature: Array) -> _Felt:
-        for path, walls, felt in self.last:
+    def _flow(self, temperature: Array) -> tuple[Array, Array]:
+        """Flow up to each cell [mol/s], and the heat that its potential gives for each kelvin."""
+        for path, walls, flow, steep in self.last:
             if path is self.path and np.array_equal(walls, temperature):
-                return felt
+                return flow, steep
         heights, rise = self.path.heights(temperature)
-        spread = self.path.spread(heights)
-        felt = _felt_by(self.path, spread, heights, rise)
-        self.last[:] = [(self.path, temperature, felt)]
-        return felt
+        flow, steep = self.path.flow(heights, self.supply), self.weight * self.latent * rise
+        self.last[:] = [(self.path, temperature, flow, steep)]
+        return flow, steep
 
-    def strength(self, temperature: Array) -> Array:
-        """Heat that a kelvin keeps from landing on each cell at a given potential [W/K], (cells, samples)."""
-        felt = self._felt(temperature)
-        return np.asarray(self.weight * self.latent * felt.film * felt.rise)
+    def _links(self, flow: Array) -> tuple[Array, Array]:
+        """Conductance of each cell to the one before and after it, from where landing begins to its end.
 
-    def coupled(self, temperature: Array, some: NDArray[np.intp], least: float) -> Array:
-        """How heat leaving some places of the way depends on the temperatures of others of them [W/K],
-        (samples, places, places), where that is more than the least; what depends on their own is left out."""
-        felt, strength = self._felt(temperature), self.strength(temperature)[some]
-        strong = strength > least
-        far = np.cumsum(np.log(felt.spread.handed), axis=0)[some].T
-        number = np.arange(len(some))
-        between = np.exp(np.minimum(far[:, None, :] - far[:, :, None], 0.0)) * felt.own[some].T[:, :, None]
-        between = np.triu(between, 1)
-        between += between.transpose(0, 2, 1)
-        between *= -(strong * felt.film[some]).T[:, :, None] * (strong * strength).T[:, None, :]
-        between[:, number, number] = 0.0
-        return np.asarray(between)
+        A cell between wet ones that is dry counts as wet: that steers to the same end, and never too far.
+        """
+        link = 1.0 / np.diff(self.path.resistance, axis=0)
+        wet = (flow < self.supply) & (flow > 0.0)  # on the way to each cell
+        before = np.where(wet, link, 0.0)
+        return before, np.concatenate([before[1:], np.zeros((1, flow.shape[1]))])
 
-    def raises(self, temperature: Array, some: NDArray[np.intp], least: float) -> Array:
-        """How the potential at the start rises with the temperatures of some places [Pa/K], (places, samples),
-        where these matter by more than the least to what lands there [W/K]."""
-        felt = self._felt(temperature)
-        far = np.cumsum(np.log(felt.spread.handed[1:]), axis=0)
-        far = np.exp(np.concatenate([np.zeros((1, far.shape[1])), far]))
-        strong = self.strength(temperature) > least
-        return np.asarray((strong * felt.spread.driven * felt.own[0] * far * felt.film * felt.rise)[some])
-
-    def landing_step(
-        self, temperature: Array, step: Array, farthest: float, some: NDArray[np.intp] | slice = _ALL
-    ) -> Array:
-        """A step of some places of the way that goes not too far where something lands: by how the potential of
-        saturation would change with it."""
-        felt = self._felt(temperature)
-        rise = felt.rise[some]
-        bends = np.maximum(rise / felt.over[some], 1e-9)
-        up = np.where(step > 0.0, np.log1p(np.maximum(bends * step, 0.0)) / bends, step)
-        return np.asarray(np.clip(np.where(rise > 0.0, up, step), -farthest, farthest))
-
-    def bounded(self, temperature: Array, step: Array, farthest: float) -> Array:
-        """A step of the walls that goes not too far: where something lands by how the potential would change with
-        it, where nothing does not past the wall on which something would."""
-        felt, path = self._felt(temperature), self.path
-        bends = np.maximum(felt.rise / felt.over, 1e-9)
-        landing = self.landing_step(temperature, step, farthest)
-        line = felt.spread.potential - path.lost
-        line += felt.spread.answer(path.net, np.where(felt.spread.wet, felt.rise * landing, 0.0))
-        above = np.log(np.clip(line / felt.over, 1e-12, 1e12))
-        level = temperature / (1.0 - above / (bends * temperature)) - temperature
-        level = np.minimum(level, 0.0)
-        level = np.where(np.abs(above) < 3.0, level, np.sign(above) * farthest)
-        held = (felt.rise > 0.0) & (felt.spread.flow > _FAINT * self.supply)  # else next to nothing would land
-        down = np.where(held, np.maximum(step, level - _BELOW), step)
-        dry = np.clip(np.where(step > 0.0, step, down), -farthest, farthest)
-        return np.where(felt.spread.wet & held, landing, dry)
+    def couple(self, temperature: Array, parent: NDArray[np.intp], upward: Array, downward: Array) -> None:
+        """Add what a cell feels of its neighbours on the way to the slopes of a balance."""
+        flow, steep = self._flow(temperature)
+        before, _ = self._links(flow)
+        cells = self.path.cells
+        towards, back = -before[1:] * steep[:-1], -before[1:] * steep[1:]
+        forward = parent[cells[1:]] == cells[:-1]
+        upward[cells[1:][forward]] += towards[forward]
+        downward[cells[1:][forward]] += back[forward]
+        reverse = parent[cells[:-1]] == cells[1:]
+        upward[cells[:-1][reverse]] += back[reverse]
+        downward[cells[:-1][reverse]] += towards[reverse]
 
     def stayed(self, temperature: Array) -> StayedHeat:
         """The same heat, staying where it lands at some temperatures of all cells."""

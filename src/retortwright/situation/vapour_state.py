@@ -4,7 +4,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -22,18 +22,17 @@ from retortwright.situation.charge_room import ChargeRoom
 from retortwright.situation.chemistry import Chemistry
 from retortwright.situation.exchange import Exchange
 from retortwright.situation.heat import HeatPicture, picture_of
-from retortwright.situation.landing import Course, VapourGas
+from retortwright.situation.landing import VapourGas
 from retortwright.situation.reaction import ReactionWork
 from retortwright.situation.regime import Regime, regime_of
 from retortwright.situation.saturation_table import saturation_of
 from retortwright.situation.takers import molar
 from retortwright.situation.timing import is_hot
-from retortwright.situation.vapour import Stream, Vapour, VapourWork
+from retortwright.situation.vapour import Start, Stream, Vapour, VapourWork, vapour_in
 from retortwright.situation.vapour_exchange import LandingHeat
-from retortwright.situation.vapour_together import Together, finished, started
 from retortwright.situation.vapour_ways import ways_of
-from retortwright.situation.wall import Wall, wall_of
-from retortwright.situation.wet_walls import WetSteps, solve_wet
+from retortwright.situation.wall import wall_of
+from retortwright.situation.wet_walls import FARTHEST, WetSteps, solve_wet
 
 if TYPE_CHECKING:
     from retortwright.situation.situation import Situation
@@ -41,8 +40,8 @@ if TYPE_CHECKING:
 __all__ = ["VapourState", "gives_metal", "vapour_state"]
 
 _LYING = 0.5  # sine of the slope of a retort in which a charge stands along the axis, not across it
-_LEAST = 1e-12  # mol/s: a charge whose metal is all spoilt gives next to none
-_EXACT, _ROUGH = WetSteps(close=5e-3, off=1e-3, most=140), WetSteps(close=0.05, off=5e-3, most=40)
+_TURN = WetSteps(close=0.1, exact=0, most=8)
+_LAST, _ROUGH = WetSteps(close=1e-3, exact=20, most=60), WetSteps(close=1e-2, exact=8, most=60)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +51,6 @@ class VapourState:
     vapour: Vapour
     heat: HeatPicture
     exchanges: tuple[Exchange, ...]
-    reached: Together  # where the steps came to: a start for a picture much like it
-    courses: Mapping[int, Course]  # and of the vapour along each way
 
     @property
     def stayed(self) -> tuple[Exchange, ...]:
@@ -97,32 +94,20 @@ def vapour_state(
     start = _start(situation, state, regime, like)
     if isinstance(start, Missing):
         return start
-    walls = Ledger(situation.rig, situation.tables, situation.draws)
-    wall = _wall(situation, regime, start.temperature, regime if like is None else like.heat.regime, walls)
-    if walls.missing:
-        return walls.missing[0]
-    work = VapourWork(situation.tree, situation.mesh, ways, stream)
-    if like is not None:
-        work.remember(like.courses)
-    together = started(work, start.temperature, start.like)
-    solve_wet(wall, work, together, _ROUGH if situation.rough else _EXACT)
-    vapour, exchanges = finished(work, together)
-    heat = _picture(situation, regime, wall, exchanges, together, walls)
-    lost = int(np.count_nonzero(~together.rested))
+    judged = regime if like is None else like.heat.regime
+    walls = _Walls(situation, regime, start.temperature, judged)
+    work = VapourWork(situation.tree, situation.mesh, ways, stream, start)
+    work.guess_losses(walls.wall.exchanges, start.temperature)
+    vapour, exchanges, temperature = vapour_in(work, start.temperature, walls.solve, situation.rough)
+    heat = walls.picture(exchanges, temperature)
+    lost = int(np.count_nonzero(~np.all(np.isfinite(heat.temperature), axis=0)))
     if lost:
         says = f"wall and vapour do not settle together in {lost} of {len(vapour.settled)} samples"
         ledger.missing.append(Missing("vapour", says))
-    return _agreed(heat, vapour, exchanges, together, work, ledger)
+    return _agreed(heat, vapour, exchanges, ledger)
 
 
-def _agreed(
-    last: HeatPicture,
-    vapour: Vapour,
-    exchanges: Sequence[Exchange],
-    together: Together,
-    work: VapourWork,
-    ledger: Ledger,
-) -> VapourState:
+def _agreed(last: HeatPicture, vapour: Vapour, exchanges: Sequence[Exchange], ledger: Ledger) -> VapourState:
     """The pictures, with all that stands behind them."""
     inputs = {belief.name: belief for belief in (*last.inputs, *ledger.used.values())}
     missing = (*ledger.missing, *last.missing)
@@ -130,51 +115,59 @@ def _agreed(
     whole = tuple(inputs[name] for name in sorted(inputs))
     vapour = replace(vapour, inputs=whole, cites=cites, missing=missing)
     heat = replace(last, inputs=whole, cites=cites, missing=missing)
-    return VapourState(vapour, heat, tuple(exchanges), together, work.courses)
+    return VapourState(vapour, heat, tuple(exchanges))
 
 
-@dataclass(frozen=True, slots=True)
-class _Start:
-    temperature: Array  # (cells, samples)
-    like: Together | None = None
-
-
-def _start(situation: Situation, state: str, regime: Regime, like: VapourState | None) -> _Start | Missing:
-    """Where the steps begin: a picture much like it, or the dry one."""
+def _start(situation: Situation, state: str, regime: Regime, like: VapourState | None) -> Start | Missing:
+    """Where the turns begin: a picture much like it, or the dry one."""
     if like is not None:
-        return _Start(like.reached.temperature, like.reached)
+        return Start(like.heat.temperature, like.vapour.falls)
     near = situation.near
     known = None if near is None else near.vapour(state)
     if near is not None and isinstance(known, VapourState):
-        columns = situation.columns_of(near)
-        carried = situation.carried(near, known.reached.temperature)
+        carried = situation.carried(near, known.heat.temperature)
         if carried is not None:
-            return _Start(carried, known.reached.part(columns))
+            columns = situation.columns_of(near)
+            return Start(carried, {name: fall[columns] for name, fall in known.vapour.falls.items()})
     dry = situation.heat_in(regime)
-    return dry.missing[0] if dry.missing else _Start(dry.temperature)
+    return dry.missing[0] if dry.missing else Start(dry.temperature)
 
 
-def _wall(situation: Situation, regime: Regime, start: Array, judged: Regime, ledger: Ledger) -> Wall:
-    """The wall of a regime; the middle of `judged` says which bores carry much."""
-    wall = wall_of(situation.rig, situation.tree, situation.mesh, regime, ledger)
-    nominal = None if situation.near is not None else situation.middle(judged)
-    return wall.sloped(start if nominal is None else nominal)
+class _Walls:
+    """The walls of a regime, solved for some samples with what vapour gives to them."""
 
+    def __init__(self, situation: Situation, regime: Regime, start: Array, judged: Regime) -> None:
+        """`judged` is the regime whose middle says which bores carry much."""
+        self.situation, self.regime = situation, regime
+        self.ledger = Ledger(situation.rig, situation.tables, situation.draws)
+        wall = wall_of(situation.rig, situation.tree, situation.mesh, regime, self.ledger)
+        nominal = None if situation.near is not None else situation.middle(judged)
+        self.wall = wall.sloped(start if nominal is None else nominal)
+        self.limit = np.full(start.shape, FARTHEST)
 
-def _picture(
-    situation: Situation,
-    regime: Regime,
-    wall: Wall,
-    exchanges: Sequence[Exchange],
-    together: Together,
-    ledger: Ledger,
-) -> HeatPicture:
-    """The whole picture; samples that did not settle have no temperatures."""
-    wall = replace(wall, exchanges=[*wall.exchanges, *exchanges])
-    lost, temperature = ~together.rested, together.temperature.copy()
-    if np.any(lost) and not np.all(lost):
-        temperature[:, lost] = np.mean(temperature[:, ~lost], axis=1)[:, None]
-    return _blanked(picture_of(situation.tree, regime, wall, temperature, ledger), lost)
+    def solve(
+        self, exchanges: Sequence[Exchange], start: Array, active: NDArray[np.bool_]
+    ) -> tuple[Array, NDArray[np.bool_]]:
+        """Temperatures of the samples that are still active, and which of them came to rest."""
+        wall = replace(self.wall, exchanges=[*self.wall.exchanges, *exchanges])
+        limit = self.limit[:, active]
+        found = solve_wet(wall.picked(active), start[:, active], limit, _TURN)
+        self.limit[:, active] = limit
+        return found
+
+    def picture(self, exchanges: Sequence[Exchange], start: Array) -> HeatPicture:
+        """The whole picture; samples that did not settle stay without temperatures."""
+        situation = self.situation
+        lost = ~np.all(np.isfinite(start), axis=0)
+        wall, start = replace(self.wall, exchanges=[*self.wall.exchanges, *exchanges]), start.copy()
+        if not np.all(lost):
+            last = _ROUGH if situation.rough else _LAST
+            found, rested = solve_wet(wall.picked(~lost), start[:, ~lost], self.limit[:, ~lost], last)
+            start[:, ~lost] = np.where(rested, found, np.nan)
+            lost = ~np.all(np.isfinite(start), axis=0)
+            if not np.all(lost):
+                start[:, lost] = np.mean(start[:, ~lost], axis=1)[:, None]
+        return _blanked(picture_of(situation.tree, self.regime, wall, start, self.ledger), lost)
 
 
 def _blanked(picture: HeatPicture, lost: NDArray[np.bool_]) -> HeatPicture:
@@ -286,5 +279,4 @@ def _stream(situation: Situation, ledger: Ledger) -> Stream | None:
     if fresh is not None:
         over = np.minimum(fresh.values, over)
     gas = VapourGas(mass, diameter)
-    rate = np.maximum(freed / mass / time, _LEAST)
-    return Stream(metal, rate, over, temperature, film, rest, room, melts, gas, saturation)
+    return Stream(metal, freed / mass / time, over, temperature, film, rest, room, melts, gas, saturation)
