@@ -173,7 +173,8 @@ def _picture(
     lost, temperature = ~together.rested, together.temperature.copy()
     if np.any(lost):
         temperature[:, lost] = np.nan
-        temperature[:, lost] = np.nanmean(temperature, axis=1)[:, None]
+        if not np.all(lost):
+            temperature[:, lost] = np.nanmean(temperature, axis=1)[:, None]
     return _blanked(picture_of(situation.tree, regime, wall, temperature, ledger), lost)
 
 
