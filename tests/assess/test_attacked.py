@@ -256,3 +256,12 @@ def test_nothing_is_proposed_that_no_text_speaks_for() -> None:
     fails = tuple(each for each in WHAT_ATTACKS.findings(rig) if each.verdict == "fails")
     assert {each.at for each in fails} == {"piece.retort.closed", "piece.V1.joined", "piece.V1.valve"}
     assert [each.id for each in with_attacked_mends(rig, fails) if each.mend] == []
+
+
+
+def test_glass_fails_as_soon_as_lithium_melts_on_it() -> None:
+    # practice: no glass for lithium; glass colder than it melts is asked at 453.65 K, and the row says 454
+    text = plain("Li", '[charge.Li]\nmass = "9 g"', rest=glass("borosilicate", "graded glass seal"), hot="700 degC")
+    finding = found(text)["glass.liquid-Li"]
+    assert finding.verdict == "fails"
+    assert finding.judgement.best == pytest.approx(453.65, abs=0.1)

@@ -212,3 +212,14 @@ def test_a_blank_has_no_metal_to_spoil() -> None:
     said = closed_rows(situation(blank=True))
     assert all(np.all(row.closed.figure.said["vapour"] == 0.0) for row in said)
     assert all(np.all(row.closed.figure.said["hydrogen"] == 0.0) for row in said)
+
+
+def test_argon_before_a_shut_valve_is_cold_and_its_tube_is_not_said_to_give_way() -> None:
+    # practice: a tube that nobody has proof-tested is trusted with one bar; it is cold, so nobody waits for a furnace
+    fed = found(("state.backfill", '{ open = ["V2"], running = ["argon"] }'))
+    finding = fed["closed/V2/backfill-V2-shut"]
+    assert finding.verdict == "thin"
+    assert "is trusted with 1 bar over the room until it is proof-tested" in finding.because
+    assert "gives way" not in finding.because
+    assert "furnace" not in finding.because
+    assert "shut the bottle" in finding.because

@@ -234,3 +234,19 @@ def test_a_row_that_is_not_known_makes_what_cites_it_unknown_and_nothing_else(ad
     cites = {name for name, each in whole.items() if address in each.cites}
     assert cites
     assert {name for name, each in blind.items() if each.verdict == "unknown"} == cites
+
+
+def test_where_all_of_the_way_receives_nothing_clings_and_no_batch_is_asked() -> None:
+    # exact: the pot and what receives are all there is: nothing is left on a wall of the line
+    pieces = POT.partition("[piece.line]")[0] + """
+[piece.sleeve]
+on = "pot"
+joined = "TIG"
+tube = "25 x 1.5 mm"
+length = "100 mm"
+of = "304L"
+receives = { up_to = "60 %" }
+"""
+    checks = of(rig_text("Li", {"Li2O": "15 g; H2O = '0.1 %'", "Al": "12 g"}, pieces=pieces))
+    assert "batch" not in checks
+    assert "cling" not in checks["product"].because

@@ -291,3 +291,11 @@ def test_faces_carry_the_unlike_quantities() -> None:
 def test_a_reserve_may_be_made_stricter() -> None:
     strict = found(("tighten.leak-reserve", "0.93"))["leak/retort/hot"]
     assert strict.verdict == "thin"  # exact: 1e-5 of 1.26e-4 is inside the limit, not by 93 %
+
+
+def test_argon_that_runs_into_a_pumped_rig_is_not_held_against_the_pump() -> None:
+    # exact: the flow sets the pressure there: what the pump would hold without it says nothing
+    fed = found(("state.hot", '{ open = ["V1"], running = ["pump", "furnace", "fan", "argon"] }'))
+    assert "base-pressure/retort/hot" in plain()
+    assert "base-pressure/retort/hot" not in fed
+    assert "base-pressure/retort/empty" in fed

@@ -102,3 +102,9 @@ def test_limits_are_those_of_the_rows() -> None:
     assert found.harmed.at == 878.0  # published: ca-ni-1965, eutectic at 605 degC
     assert bearing_of(TABLES, "Na(l)", "316L").limit(900.0).at == 1089.0  # published: anp-1956-09, 1500 F
     assert math.isinf(bearing_of(TABLES, "Na(l)", "graphite").limit(400.0).at)
+
+
+def test_lithium_harms_glass_as_soon_as_it_melts() -> None:
+    # practice: no glass for lithium; it melts at 453.65 K, and the table has whole kelvins
+    assert bearing_of(TABLES, "Li(l)", "borosilicate").verdict(453.65) == "harmed"
+    assert bearing_of(table(("eaten", "500 up", "seen")), "X(l)", "wall").verdict(499.0) == "silent"

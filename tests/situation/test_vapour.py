@@ -11,10 +11,13 @@ import pytest
 from retortwright.belief.beliefs import Draws
 from retortwright.ground.arrays import Array
 from retortwright.reference.datum import Missing
+from retortwright.reference.tables import shipped
+from retortwright.rig.reading import rig_of
 from retortwright.situation.exchange import Exchange
 from retortwright.situation.loss import Loss
+from retortwright.situation.situation import Situation
 from retortwright.situation.vapour_state import VapourState, gives_metal
-from situation.vapour_rigs import EXAMPLE, RIGS, STATE, changed, pair, together
+from situation.vapour_rigs import EXAMPLE, RIGS, STATE, changed, pair, plain, together
 
 MIDDLE = Draws(samples=1, width=0.0, pick=(0,))
 NAMES = list(RIGS)
@@ -222,3 +225,14 @@ def test_no_vapour_before_there_is_metal() -> None:
 def test_what_is_missing_is_said() -> None:
     nothing = pair(changed(RIGS["no arm"], ("aim.metal", "K")), MIDDLE).vapour(STATE)
     assert isinstance(nothing, Missing)
+
+
+def test_metal_that_is_weighed_in_comes_by_its_own_pressure_alone() -> None:
+    # exact: rubidium at 350 degC stands at hundreds of pascals, below metal.from or not; at 60 degC at next to none
+    text = plain("Rb", '[charge.Rb]\nmass = "4 g"', hot="350 degC")
+    assert gives_metal(Situation(rig_of(text), shipped(), MIDDLE), STATE)
+    steps = f'steps = [{{ state = "{STATE}", to = "350 degC", hold = "60 min" }}]'
+    warm = text.replace("[programme]", 'warm = { open = [], running = ["furnace"] }\n[programme]').replace(
+        steps, steps.replace("[{", '[{ state = "warm", to = "60 degC", hold = "9 min" }, {')
+    )
+    assert not gives_metal(Situation(rig_of(warm), shipped(), MIDDLE), "warm")

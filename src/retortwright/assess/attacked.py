@@ -34,6 +34,7 @@ __all__ = ["CHECK", "QUESTION", "WHAT_ATTACKS", "bearing_at", "check_on", "hot_e
 QUESTION = 7
 CHECK = "attacked"
 _NAMED = 3  # other materials
+_WHOLE = 0.5  # K, below which a fraction of a kelvin was left off
 _HOTTEST = 3000.0  # K, for a row without an upper end
 
 
@@ -99,6 +100,8 @@ def _limit(situation: Situation, wetted: Wetted, bearing: Bearing, hot: float) -
         return plain_limit(ledger, np.nan, "")
     found = bearing.harmed if verdict == "harmed" else bearing.limit(hot)
     value = found.at if np.isfinite(found.at) else _own_limit(ledger, wetted)
+    if verdict == "harmed" and hot < value:  # harmful as soon as it melts, by a row in whole kelvins
+        value = hot - _WHOLE
     _write_down(
         ledger, wetted, {"harmed": bearing.harmed, "bears": bearing.bears}.get(verdict, bearing.lasts)
     )

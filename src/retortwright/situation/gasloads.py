@@ -165,7 +165,7 @@ class GasLoads:
             ledger.missing.append(
                 Missing(
                     f"permeability/{material}/hydrogen",
-                    f"hydrogen in {material} is known to {highest[0]:.0f} K; asked at {np.max(temperature):.0f} K",
+                    f"hydrogen in {material} is known to {highest[0]:.0f} K; asked at {np.nanmax(temperature):.0f} K",
                 )
             )
         permeability = factor * np.exp(-energy / (GAS_CONSTANT * np.maximum(temperature, lowest)))
