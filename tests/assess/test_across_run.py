@@ -36,6 +36,7 @@ def test_a_long_step_is_enough_and_says_whose_pace_it_is() -> None:
     assert found.judgement.low < found.judgement.high
     assert any("common practice" in note for note in found.notes)
     assert "at the hottest set-point the charge is taken to need" in found.because
+    assert "by the end of the step, 3 h 45 min with its ramp" in found.because  # exact: 13 500 s
 
 
 def test_a_short_step_or_a_slow_charge_is_not() -> None:
@@ -45,6 +46,7 @@ def test_a_short_step_or_a_slow_charge_is_not() -> None:
     assert slow.verdict == "fails"
     assert not slow.notes
     assert "that is not enough for what is wanted" in slow.because
+    assert "and counts as 3 times the step" in slow.because
 
 
 def test_a_furnace_that_is_too_weak_is_said() -> None:
