@@ -75,3 +75,12 @@ def test_a_metal_that_is_distilled_once_more_has_no_pace_of_practice() -> None:
     found = _found(ZINC)["run-ends"]
     assert found.notes == ()
     assert "the charge is the metal itself" in found.because
+
+
+def test_what_never_comes_takes_no_time() -> None:
+    # exact: more is wanted than the charge holds: the figure counts three times the step, and no hours are said for it
+    rig = changed(RUBIDIUM, ("aim.amount", "60 g"), ("programme.steps.distil.hold", "9 h"))
+    never = _found(rig)["run-ends"]
+    assert never.verdict == "fails"
+    assert "100% of the samples" in never.because
+    assert "the amount wanted takes" not in never.because

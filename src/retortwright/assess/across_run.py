@@ -101,9 +101,10 @@ def _ends_words(crossing: Crossing, run: RunInTime, values: Array, step: _Step) 
         f"by the end of the step, {_lasting(step.length)} with its ramp, {grams(best)} have come "
         f"({grams(low)} at the worse end)"
     )
-    first, last = (float(np.quantile(values, share)) for share in (TAIL, 1 - TAIL))
-    if last >= _LONG:
-        words += f"; the amount wanted takes {_lasting(first)} to {_lasting(last)}"
+    ended = values[values < _NEVER * step.length]  # the others never bring it
+    if len(ended) and np.quantile(values, 1 - TAIL) >= _LONG:
+        first, last = (float(np.quantile(ended, share)) for share in (TAIL, 1 - TAIL))
+        words += f"; the amount wanted takes {_lasting(first)} to {_lasting(last)} where it comes at all"
     short = float(np.mean(values >= _NEVER * step.length))
     if short >= TAIL:
         words += (
