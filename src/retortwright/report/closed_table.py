@@ -100,7 +100,8 @@ def closed_lines(situation: Situation, most: int | None = _FEW, do: bool = False
         lines.append(f"            and {again} {'is' if again == 1 else 'are'} as planned whatever else is wrong")
     cold = len(closed_rows(situation)) - len(warm)
     if cold:
-        lines.append(f"            and {cold} {'stays' if cold == 1 else 'stay'} as cold as the room; --format json lists every one")
+        stay = "stays" if cold == 1 else "stay"
+        lines.append(f"            and {cold} {stay} as cold as the room; --format json lists every one")
     return lines or ["   every volume has a way out whatever goes wrong"]
 
 
