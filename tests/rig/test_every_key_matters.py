@@ -12,6 +12,7 @@ import functools
 import re
 from collections.abc import Iterable, Iterator
 from itertools import chain, zip_longest
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -23,7 +24,7 @@ from retortwright.reference.tables import shipped
 from retortwright.rig.edit import Edit, edited
 from retortwright.rig.kinds import Name
 from retortwright.rig.parts import Rig
-from retortwright.rig.reading import rig_of
+from retortwright.rig.reading import read_rig, rig_of
 from retortwright.rig.schema import DRAWING, LATER
 from retortwright.rig.vocabulary import assumable, assumed_later
 from retortwright.situation.situation import Situation
@@ -33,8 +34,15 @@ from situation.crossings import ZINC, changed
 
 DRAWS = Draws(samples=4)
 IDLE = (LATER, DRAWING)
+EXAMPLES = Path(__file__).parents[2] / "examples"
 RIG = rig_of(TEXT, FILE)
 FREEZING = changed(ZINC, ("heat.tape.holds", "100 degC"))  # a metal that lands solid
+# Metals beside the product: a solute, an impurity of its own kind and one of another; a reductant in an alloy.
+MIXED = [(read_rig(str(EXAMPLES / "zinc-redistilled.toml")), number) for number in (1, 3)]
+MIXED.append((read_rig(str(EXAMPLES / "magnesium-dolime.toml")), 1))
+CELLS = (EXAMPLES / "rubidium-cells.toml").read_text(encoding="utf-8")
+AGAIN = '[charge.Rb]\nmass = "20 g"\ncontains = { Na = "1 %" }\n\n'
+MIXED.append((rig_of(re.sub(r"(?ms)^\[charge\.RbCl\].*?(?=^\[piece)", AGAIN, CELLS, count=1), FILE), 3))
 # The format has one value only; the steps are judged by the keys inside them; two have tests of their own.
 FIXED = {"retortwright", "programme.steps", "plant.pump.kind", "plant.argon.at"}
 LEAVES = [
@@ -139,7 +147,7 @@ def test_figures_that_may_be_assumed_are_used_but_for_those_that_are_listed() ->
     others = [(rig_of(strong_tape, FILE), 4), (rig_of(no_times, FILE), 6), (FREEZING, 2), (rig_of(fluoride, FILE), 1)]
     others += [(rig_of(glued, FILE), 5), (rig_of(TEXT.replace('"butyl"', '"nylon"', 1), FILE), 5)]
     scraped = rig_of(TEXT.replace('metal  = "Rb"', 'metal  = "Ba"'), FILE)  # a metal that is scraped off
-    others.append((scraped, 10))
+    others += [(scraped, 10), *MIXED]
     asked = [(plain_situation(), question) for question in ANSWERED]
     asked += [(Situation(rig, shipped(), DRAWS), question) for rig, question in others]
     inputs = {

@@ -13,7 +13,7 @@ import numpy as np
 
 from retortwright import __version__
 from retortwright.assess.cautions import cautions_of
-from retortwright.assess.closed_rows import ClosedRow, closed_rows, is_heated, is_own, is_untested, middle_of
+from retortwright.assess.closed_rows import ClosedRow, closed_rows, is_heated, is_own, middle_of
 from retortwright.assess.closed_rules import Wait, near_after, rules_of
 from retortwright.assess.finding import Finding
 from retortwright.assess.hurts_plant import PLANT
@@ -100,8 +100,8 @@ def closed_lines(situation: Situation, most: int | None = _FEW, do: bool = False
         lines.append(f"            and {again} {'is' if again == 1 else 'are'} as planned whatever else is wrong")
     cold = len(closed_rows(situation)) - len(warm)
     if cold:
-        stays = "stays" if cold == 1 else "stay"
-        lines.append(f"            and {cold} {stays} as cold as the room; --format json lists every one")
+        stay = "stays" if cold == 1 else "stay"
+        lines.append(f"            and {cold} {stay} as cold as the room; --format json lists every one")
     return lines or ["   every volume has a way out whatever goes wrong"]
 
 
@@ -128,8 +128,6 @@ def _entry(situation: Situation, group: list[ClosedRow], do: bool) -> list[str]:
     volume = f"{situation.tree.instances[row.closed.piece].name} {_three(row.closed.volume * 1e6)} mL"
     bears = f"weakest {row.weakest}, {float(row.limit.values[0]) / 1e5:.2g} bar over"
     ends = _ENDS[row.verdict]
-    if row.verdict == "fails" and is_untested(row):
-        ends = "more than it is trusted with"
     if row.relief.serves == "opens" and row.weakest != "relief":
         bears += f"; relief opens at {row.relief.opens / 1e5:.2g}"
     if row.relief.serves == "small":

@@ -187,8 +187,8 @@ def test_two_labels_in_one_place_are_caught_as_run_over() -> None:
 
 def test_a_colour_means_the_same_in_every_state() -> None:
     scales = {layout("rubidium-cells", state).view.scale for state in ("pump-down", "distil", "cool")}
-    # exact: dry ice at -78.5 degC and the set-point of 650 degC are inside
-    assert [(scale.low, scale.high) for scale in scales] == [(-100.0, 650.0)]
+    # exact: dry ice at -78.5 degC and the set-point of 595 degC are inside
+    assert [(scale.low, scale.high) for scale in scales] == [(-100.0, 600.0)]
 
 
 def test_joints_of_a_cooling_state_say_when_they_were_so_hot() -> None:
