@@ -156,11 +156,6 @@ def _saturated(course: ChargeCourse) -> Array:
     return np.asarray(sum(own, np.zeros(course.temperature.shape)) > 0).astype(float)
 
 
-def _middle(values: Array) -> float:
-    """The middle of the samples that have a value; nan, without a warning, where none has."""
-    return float(np.nanmedian(values)) if np.any(np.isfinite(values)) else float("nan")
-
-
 def _besides(
     work: ReactionWork, course: ChargeCourse, left: Array, values: Array
 ) -> Iterator[tuple[str, Array]]:
@@ -170,22 +165,12 @@ def _besides(
     masses = {each: molar_mass(work.tables, each) for each in course.gone}
     share = np.minimum(left, np.maximum(course.comes, course.taken[0, 0]))
     for element, mass in course.others(share, masses).items():
-<<<<<<< HEAD
         if element not in METALLOIDS and known_middle(mass) > _SAID:
-=======
-        if element not in _METALS and _middle(mass) > _SAID:
->>>>>>> fresh
             yield f"mass {element}", mass / (1 + mass)
     step = np.clip(np.searchsorted(course.taken[:, 0], share), 0, len(course.taken) - 1)
     column = np.arange(len(share))
     for name, each in course.pressures.items():
         gas = each[step, column]
-<<<<<<< HEAD
-        if METALLOIDS.issuperset(elements_of(name_parts(name)[0])) and known_middle(gas) > _SAID * known_middle(
-            values
-        ):
-=======
-        apart = _METALS.issuperset(elements_of(name_parts(name)[0]))
-        if apart and _middle(gas) > _SAID * _middle(values):
->>>>>>> fresh
+        apart = METALLOIDS.issuperset(elements_of(name_parts(name)[0]))
+        if apart and known_middle(gas) > _SAID * known_middle(values):
             yield f"gas {name_parts(name)[0]}", gas
