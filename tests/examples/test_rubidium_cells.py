@@ -41,17 +41,17 @@ def test_only_the_speed_of_the_reaction_and_what_no_text_says_is_unknown() -> No
 def test_a_timed_small_charge_settles_it() -> None:
     timed = across(RIG, ("assume.reaction.time", "35 to 70 min"))
     assert {each.verdict for each in timed.values()} == {"holds"}
-    # exact: what was measured, against 90 min of hold less a fifth
+    # exact: what was measured, against 120 min of hold less a fifth
     minutes = timed["minutes/charge/distil"]
     assert band(minutes)[[0, 2]] == pytest.approx([35 * 60, 70 * 60], rel=0.05)
-    assert minutes.limit == pytest.approx(5400)
-    assert minutes.reserve == pytest.approx(1080)
+    assert minutes.limit == pytest.approx(7200)
+    assert minutes.reserve == pytest.approx(1440)
 
 
 def test_vapour_climbs_the_charging_arm_and_stops_well_short_of_the_cap() -> None:
     reach = finding(RIG, "reach/V2.joined/distil")
     assert reach.verdict == "holds"
-    assert "the wall of the charging-arm takes 2" in reach.because  # some 20 W
+    assert re.search(r"the wall of the charging-arm takes (1[789]|2\d) W", reach.because)  # regression: some 20 W
     # regression: of 280 mm up to the valve it climbs 90 to 200
     assert band(reach) * 1e3 == pytest.approx([81, 147, 187], abs=12)
     cap = finding(RIG, "seal-heat/charging-arm.closed/distil")
@@ -125,9 +125,9 @@ def test_the_relief_lifts_at_half_of_what_the_glass_bears() -> None:
 
 
 def test_rubidium_behind_a_plug_stays_below_the_room() -> None:
-    plug = finding(RIG, "closed/retort/distil-line-plugged")
+    plug = finding(RIG, "closed/retort/backfill-line-plugged")  # the gravest of all plugs
     assert "less than the room" in plug.because
-    assert band(plug)[2] == pytest.approx(-10e3, abs=6e3)  # regression
+    assert band(plug)[2] == pytest.approx(-35e3, abs=6e3)  # regression
 
 
 def test_what_stands_ready_is_enough_for_the_fire() -> None:
@@ -144,7 +144,7 @@ def test_what_stands_ready_is_enough_for_the_fire() -> None:
 def test_the_leak_is_the_users_and_a_fraction_of_what_the_grade_bears() -> None:
     leak = finding(RIG, "leak/retort/distil")
     assert leak.verdict == "holds"
-    assert "grade cell allows" in leak.because
+    assert "grade display allows" in leak.because
     assert any(each.name == "assume.leak" and each.basis == "file" for each in leak.inputs)
     assert leak.limit is not None
-    assert leak.limit / band(leak)[2] == pytest.approx(3.6, rel=0.15)  # regression
+    assert leak.limit / band(leak)[2] == pytest.approx(30, rel=0.15)  # regression

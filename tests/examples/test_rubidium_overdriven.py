@@ -15,7 +15,8 @@ RIG = "rubidium-overdriven"
 def test_only_the_creep_of_its_retort_and_what_no_text_says_is_unknown_and_much_fails() -> None:
     # exact: 304L was tested in creep up to 871 degC
     unknown = {each for each in of_verdict(RIG, "unknown") if not each.startswith("attacked/")}
-    assert unknown == {"creep-runs/retort/distil"}
+    # nobody knows how much hydrogen stays in a metal that is distilled
+    assert unknown == {"creep-runs/retort/distil", "hydrogen-in/product/distil"}
     assert "known up to 871 degC" in finding(RIG, "creep-runs/retort/distil").missing.says  # type: ignore[union-attr]
     # practice: the line opens the retort 5 mm above the furnace; the line under the pump arm is too cool to creep
     openings = finding(RIG, "openings/retort/distil")

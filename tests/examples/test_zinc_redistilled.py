@@ -23,7 +23,7 @@ def test_the_throat_freezes_and_closes() -> None:
 def test_it_lands_as_dust_where_it_should_drip() -> None:
     form = finding(RIG, "form/receiver/distil")
     assert form.verdict == "fails"
-    assert "21 Pa of its triple point" in form.because  # published: 21 Pa at 692.7 K, within the digits said
+    assert "21 Pa at its triple point" in form.because  # published: 21 Pa at 692.7 K, within the digits said
 
 
 def test_a_warm_receiver_keeps_the_walls_of_the_receiver_above_freezing() -> None:

@@ -73,7 +73,7 @@ def test_no_line_is_wider_than_a_page_and_the_rules_stand_below() -> None:
         r"until the hottest wall is below 3[67]\d degC by its thermocouple, where Rb stands under 1 kPa",
         whole,
     )
-    assert re.search(r"Opening: every wall below 40 degC \(\d+ to \d+ min after the hottest step", whole)
+    assert re.search(r"Opening: every wall below 40 degC \([\d.]+ to [\d.]+ h after the hottest step", whole)
     assert "cases of closed volumes stay below the pressure of the room" in whole
 
 
