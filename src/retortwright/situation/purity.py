@@ -268,7 +268,10 @@ def _some(course: ChargeCourse, columns: slice | list[int]) -> ChargeCourse:
         course,
         temperature=course.temperature[columns],
         pressures={gas: each[:, columns] for gas, each in course.pressures.items()},
+        left={element: each[:, columns] for element, each in course.left.items()},
+        gone={element: each[:, columns] for element, each in course.gone.items()},
         gone_as={gas: each[:, columns] for gas, each in course.gone_as.items()},
+        contents={name: each[:, columns] for name, each in course.contents.items()},
         known=course.known[:, columns],
         ended=course.ended[:, columns],
     )
