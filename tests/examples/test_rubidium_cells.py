@@ -57,7 +57,7 @@ def test_vapour_climbs_the_charging_arm_and_stops_well_short_of_the_cap() -> Non
     cap = finding(RIG, "seal-heat/charging-arm.closed/distil")
     dew, near = map(int, re.findall(r"Rb vapour at (\d+) degC comes within (\d+) mm of it", cap.because)[0])
     assert dew == pytest.approx(257, abs=3)  # regression
-    assert near == pytest.approx(155, abs=15)  # regression: the far end of the arm less what it climbs
+    assert near == pytest.approx(187, abs=15)  # regression: the far end of the arm less what it climbs
     # regression: the tape keeps it there, 75 degC set, 85 K below what the rubber bears
     assert band(cap) == pytest.approx([57, 65, 75], abs=4)
 
