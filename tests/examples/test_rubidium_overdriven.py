@@ -24,6 +24,9 @@ def test_only_the_creep_of_its_retort_and_what_no_text_says_is_unknown_and_much_
     assert "has the line of 12 mm in its side at 55" in openings.because
     # practice: a pump hose of 24 mm bore with a wall of 3 mm is made for air, not for a vacuum
     assert finding(RIG, "hose/hose/distil").verdict == "fails"
+
+
+def test_much_of_it_fails() -> None:
     failing = {each.partition("/")[0] for each in of_verdict(RIG, "fails")}
     assert failing == {
         "agent",
