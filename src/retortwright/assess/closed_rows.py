@@ -11,6 +11,7 @@ from retortwright.assess.check import limit_from_rule
 from retortwright.assess.finding import Judgement, judged
 from retortwright.belief.believed import Ledger
 from retortwright.ground.arrays import Array
+from retortwright.ground.middles import known_middle
 from retortwright.ground.units import TAIL
 from retortwright.ground.words import VERDICTS
 from retortwright.physics.constants import ATMOSPHERE
@@ -255,5 +256,4 @@ def _metal(situation: Situation, closed: Closed) -> _Weakest:
 
 def middle_of(values: Array) -> float:
     """The middle of the samples that have a number."""
-    good = values[np.isfinite(values)]
-    return float(np.median(good)) if len(good) else float("nan")
+    return known_middle(values)

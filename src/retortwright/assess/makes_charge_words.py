@@ -5,9 +5,8 @@ from __future__ import annotations
 
 import math
 
-import numpy as np
-
 from retortwright.ground.arrays import Array
+from retortwright.ground.middles import known_middle
 from retortwright.reference.datum import Missing
 from retortwright.situation.charge import ChargePicture
 from retortwright.situation.charge_room import ChargeRoom
@@ -33,8 +32,7 @@ __all__ = [
 
 def middle(values: Array) -> float:
     """The middle of some samples."""
-    good = values[np.isfinite(values)]
-    return float(np.median(good)) if len(good) else float("nan")
+    return known_middle(values)
 
 
 def grams(mass: float) -> str:

@@ -9,7 +9,7 @@ import numpy as np
 
 from retortwright.assess.check import Check, Limit, limit_from_rule, plain_limit, sense_of_rule
 from retortwright.assess.makes_charge_words import listed, plain
-from retortwright.ground.arrays import Array
+from retortwright.ground.middles import known_middle
 from retortwright.situation.charge import charge_of
 from retortwright.situation.figure import Figure, figure_of
 from retortwright.situation.reaction import HOTTEST, ReactionWork
@@ -70,8 +70,8 @@ def _pressure(work: ReactionWork, late: bool) -> Check:
 def _fresh_words(figure: Figure) -> str:
     if figure.missing:
         return "what the charge makes at this temperature is not known."
-    hot = _middle(figure.said["temperature"]) - _CELSIUS
-    if _middle(figure.said["saturated"]) > 0.5:
+    hot = known_middle(figure.said["temperature"]) - _CELSIUS
+    if known_middle(figure.said["saturated"]) > 0.5:
         free = f"the charge at {hot:.0f} degC makes free metal at once: this is its own saturated vapour"
         return f"{free}{_beside_words(figure)}."
     return f"the charge at {hot:.0f} degC holds the metal below its own saturation{_beside_words(figure)}."
@@ -80,12 +80,12 @@ def _fresh_words(figure: Figure) -> str:
 def _beside_words(figure: Figure) -> str:
     """Other metals in what has come over until then, and other gases."""
     metals = [
-        f"{_middle(values):.2g} of it {name.removeprefix('mass ')}"
+        f"{known_middle(values):.2g} of it {name.removeprefix('mass ')}"
         for name, values in figure.said.items()
         if name.startswith("mass ")
     ]
     gases = [
-        f"{plain(_middle(values))} Pa {name.removeprefix('gas ')}"
+        f"{plain(known_middle(values))} Pa {name.removeprefix('gas ')}"
         for name, values in figure.said.items()
         if name.startswith("gas ")
     ]
@@ -97,23 +97,23 @@ def _late_words(work: ReactionWork, figure: Figure) -> str:
     if figure.missing:
         return "what the charge still makes later on is not known."
     out_of = "pot" if charge_of(work.situation).redistils else "salt"
-    words = [f"when {_middle(figure.said['left']):.0%} of the metal has left the {out_of}"]
+    words = [f"when {known_middle(figure.said['left']):.0%} of the metal has left the {out_of}"]
     knees = {name: values for name, values in figure.said.items() if name.startswith("knee ")}
-    for said, values in sorted(knees.items(), key=lambda each: _middle(each[1])):
+    for said, values in sorted(knees.items(), key=lambda each: known_middle(each[1])):
         solid = said.removeprefix("knee ")
         after = figure.said[f"after {solid}"]
         words.append(
-            f"past {_middle(values):.0%} {solid.removesuffix('(s)')} holds the rest: some "
-            f"{plain(_middle(after))} Pa"
+            f"past {known_middle(values):.0%} {solid.removesuffix('(s)')} holds the rest: some "
+            f"{plain(known_middle(after))} Pa"
         )
     comes = figure.said.get("comes")
-    if comes is not None and _middle(comes) < _middle(figure.said["left"]):
-        words.append(f"past {_middle(comes):.0%} nothing more comes at this temperature")
+    if comes is not None and known_middle(comes) < known_middle(figure.said["left"]):
+        words.append(f"past {known_middle(comes):.0%} nothing more comes at this temperature")
     if _beside_words(figure):
         words.append(_beside_words(figure).removeprefix("; "))
     low = work.serving()[0]
-    if not low.missing and _middle(low.values) < HOTTEST:
-        words.append(f"a useful pressure until then needs {_middle(low.values) - _CELSIUS:.0f} degC")
+    if not low.missing and known_middle(low.values) < HOTTEST:
+        words.append(f"a useful pressure until then needs {known_middle(low.values) - _CELSIUS:.0f} degC")
     return "; ".join(words) + "."
 
 
@@ -125,7 +125,7 @@ def _carried(work: ReactionWork, what: str) -> Check:
     limit = plain_limit(ledger, work.grade(ledger, what), "grade")
     because = "what comes over with the product is not known."
     if not figure.missing:
-        last, hot = _middle(figure.said["last"]), _middle(figure.said["temperature"]) - _CELSIUS
+        last, hot = known_middle(figure.said["last"]), known_middle(figure.said["temperature"]) - _CELSIUS
         much = f"{plain(last * 1e6)} ppm" if last < 1 else f"{plain(last)} times the mass of the product"
         because = (
             f"as vapour from a charge at {hot:.0f} degC, none of it landing on the way; at the end it is "
@@ -146,12 +146,12 @@ def _window(work: ReactionWork) -> Check:
     figure = figure_of(ledger, values)
     because = "between which temperatures the route serves is not known."
     if not figure.missing:
-        tops = {f"the {what} that comes over": _middle(ends) for what, ends in clean.said.items()}
-        tops["the wall of the retort"] = _middle(wall.values)
+        tops = {f"the {what} that comes over": known_middle(ends) for what, ends in clean.said.items()}
+        tops["the wall of the retort"] = known_middle(wall.values)
         rules = min(tops, key=lambda name: tops[name])
-        first, last = _middle(low.values) - _CELSIUS, tops[rules] - _CELSIUS
+        first, last = known_middle(low.values) - _CELSIUS, tops[rules] - _CELSIUS
         because = f"useful from {first:.0f} degC, up to {last:.0f} degC by {rules}."
-        if _middle(low.values) >= HOTTEST:
+        if known_middle(low.values) >= HOTTEST:
             because = f"none does: no useful pressure stands over the charge up to {first:.0f} degC."
         elif first > last:
             because = f"none does: useful only from {first:.0f} degC, but {rules} allows no more than {last:.0f} degC."
@@ -165,8 +165,3 @@ def _window(work: ReactionWork) -> Check:
         limit,
         because,
     )
-
-
-def _middle(values: Array) -> float:
-    good = values[np.isfinite(values)]
-    return float(np.median(good)) if len(good) else float("nan")

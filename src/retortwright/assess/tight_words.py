@@ -10,6 +10,7 @@ from retortwright.assess.finding import Finding
 from retortwright.assess.leak_limits import metal_eaten_by
 from retortwright.assess.makes_charge_words import plain
 from retortwright.ground.arrays import Array
+from retortwright.ground.middles import known_middle
 from retortwright.physics.constants import GAS_CONSTANT
 from retortwright.reference.datum import Row, number_of
 from retortwright.situation.figure import Figure
@@ -47,10 +48,6 @@ _KINDS = {
 }
 
 
-def _middle(values: Array) -> float:
-    good = values[np.isfinite(values)]
-    return float(np.median(good)) if len(good) else float("nan")
-
 
 def _leak(value: float) -> str:
     return f"{value * 10:.2g} mbar L/s"
@@ -72,7 +69,7 @@ def leak(work: GasWork, finding: Finding, limit: Limit) -> str:
     metal, grade = work.rig.aim.metal, work.rig.aim.grade
     if not np.isfinite(limit.value):
         return "what leak is small enough cannot be said."
-    hours = _middle(limit.figure.said["time"]) / 3600
+    hours = known_middle(limit.figure.said["time"]) / 3600
     allowed = (
         f"grade {grade} allows {_leak(limit.value)} over {hours:.2g} h of hot metal, by the {limit.words}"
     )
@@ -113,14 +110,14 @@ def base_pressure(work: GasWork, finding: Finding, figure: Figure) -> str:
     """What the pressure is made of."""
     if finding.judgement.best is None:
         return "the gas that comes in is not known."
-    whole, pump = _middle(figure.values), _middle(figure.said["pump"])
-    loads = {name: _middle(figure.said[name]) for name in _KINDS}
+    whole, pump = known_middle(figure.values), known_middle(figure.said["pump"])
+    loads = {name: known_middle(figure.said[name]) for name in _KINDS}
     total = sum(loads.values())
     main = max(loads, key=lambda name: loads[name])
     load = f"{_leak(total)} comes in, most of it {_KINDS[main]} ({loads[main] / total:.0%})"
     if pump > 0.5 * whole:
         return f"{pump:.2g} Pa of it are at the pump ({_kind(work)}) already; {load}."
-    speed = _middle(figure.said["speed"]) * 1e3
+    speed = known_middle(figure.said["speed"]) * 1e3
     return f"of the pump ({_kind(work)}) the way to it leaves {speed:.2g} L/s at the retort; {load}."
 
 
@@ -134,7 +131,7 @@ def pump_down(finding: Finding, figure: Figure) -> str:
         return "the gas that comes in is not known."
     volume = f"{float(figure.said['volume'][0]) * 1e3:.2g} L are joined"
     after = (
-        f"at the end of the hold it has {_middle(figure.said['after']):.2g} Pa"
+        f"at the end of the hold it has {known_middle(figure.said['after']):.2g} Pa"
         if "after" in figure.said
         else ""
     )
@@ -145,7 +142,7 @@ def pump_down(finding: Finding, figure: Figure) -> str:
 
 def worst_of(work: GasWork, figure: Figure) -> str:
     """The key of the piece through which most comes."""
-    sizes = {name: _middle(values) for name, values in figure.said.items()}
+    sizes = {name: known_middle(values) for name, values in figure.said.items()}
     if not sizes:
         return f"piece.{work.tree.instances[0].row.name}"
     worst = max(sizes, key=lambda name: sizes[name])
@@ -156,7 +153,7 @@ def permeation(finding: Finding, figure: Figure, limit: Limit) -> str:
     """Through what it comes, against the leak that is allowed."""
     if not finding.judgement.best:
         return "what comes through rubber and plastic, or what may, is not known."
-    sizes = {name: _middle(values) for name, values in figure.said.items()}
+    sizes = {name: known_middle(values) for name, values in figure.said.items()}
     worst = max(sizes, key=lambda name: sizes[name])
     share = sizes[worst] / sum(sizes.values())
     of = f"{share:.0%} through the {worst}"
@@ -169,7 +166,7 @@ def hydrogen(figure: Figure) -> str:
     """Where it comes through."""
     if not figure.said:
         return "how fast hydrogen goes through this wall is not known."
-    worst = max(figure.said, key=lambda name: _middle(figure.said[name]))
+    worst = max(figure.said, key=lambda name: known_middle(figure.said[name]))
     return (
         f"most through the hot {worst}; it is gone when cold, so a leak that comes with the heat and goes with it "
         "may be this."
@@ -186,11 +183,11 @@ def argon(work: GasWork, finding: Finding, figure: Figure) -> str:
     """From the bottle and through the hose."""
     if finding.judgement.best is None:
         return "what comes with the argon is not known."
-    bottle, water = (_middle(figure.said[name]) * 1e6 for name in ("bottle", "water"))
+    bottle, water = (known_middle(figure.said[name]) * 1e6 for name in ("bottle", "water"))
     words = f"{plain(bottle)} ppm oxygen from the bottle"
     hose = work.rig.plant.argon_hose
     if hose is not None and "hose" in figure.said:
-        words += f", {plain(_middle(figure.said['hose']) * 1e6)} through {hose.length:g} m of {hose.of}"
+        words += f", {plain(known_middle(figure.said['hose']) * 1e6)} through {hose.length:g} m of {hose.of}"
     return f"{words}; besides {plain(water)} ppm water."
 
 

@@ -7,7 +7,7 @@ import sys
 
 import click
 
-from retortwright.cli.shared import may_put, put, rig_options
+from retortwright.cli.shared import changed_situation, may_put, put, rig_options
 
 __all__ = ["card", "closed", "draw", "forecast", "routes"]
 
@@ -49,16 +49,10 @@ def closed(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> N
     """
     from retortwright.assess.closed_rows import closed_rows
     from retortwright.assess.refusals import refusals_of
-    from retortwright.belief.beliefs import Draws
-    from retortwright.reference.tables import shipped
     from retortwright.report.closed_table import closed_json, closed_text
-    from retortwright.rig.edit import edited, parse_edit
-    from retortwright.rig.reading import read_rig
-    from retortwright.situation.situation import Situation
 
     may_put(output, rig)
-    changes = [parse_edit(edit) for edit in edits]
-    situation = Situation(edited(read_rig(rig), changes), shipped(), Draws())
+    situation, changes = changed_situation(rig, edits)
     if form == "json":
         text = closed_json(situation, [(change.key, change.value) for change in changes])
     else:
@@ -77,16 +71,10 @@ def card(rig: str, edits: tuple[str, ...], output: str | None, form: str) -> Non
     Example:  retortwright card rig.toml -o card.txt
     """
     from retortwright.assess.refusals import refusals_of
-    from retortwright.belief.beliefs import Draws
-    from retortwright.reference.tables import shipped
     from retortwright.report.card import card_findings, card_json, card_text
-    from retortwright.rig.edit import edited, parse_edit
-    from retortwright.rig.reading import read_rig
-    from retortwright.situation.situation import Situation
 
     may_put(output, rig)
-    changes = [parse_edit(edit) for edit in edits]
-    situation = Situation(edited(read_rig(rig), changes), shipped(), Draws())
+    situation, changes = changed_situation(rig, edits)
     if form == "json":
         text = card_json(situation, [(change.key, change.value) for change in changes])
     else:
@@ -116,20 +104,14 @@ def forecast(
 
     Example:  retortwright forecast rig.toml --every "5 min" --format csv -o run.csv
     """
-    from retortwright.belief.beliefs import Draws
     from retortwright.cli.writing import every_of
-    from retortwright.reference.tables import shipped
     from retortwright.report.forecast_data import forecast_csv, forecast_json
     from retortwright.report.forecast_rows import told_of
     from retortwright.report.forecast_text import forecast_text
-    from retortwright.rig.edit import edited, parse_edit
-    from retortwright.rig.reading import read_rig
-    from retortwright.situation.situation import Situation
 
     may_put(output, rig)
     apart = every_of(every)
-    changes = [parse_edit(edit) for edit in edits]
-    situation = Situation(edited(read_rig(rig), changes), shipped(), Draws(samples))
+    situation, changes = changed_situation(rig, edits, samples)
     told = told_of(situation, apart, [(change.key, change.value) for change in changes])
     faces = {"text": forecast_text, "csv": forecast_csv, "json": forecast_json}
     put(faces[form](told), output, rig)

@@ -3,7 +3,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 import textwrap
 from collections.abc import Iterator, Sequence
@@ -11,7 +10,6 @@ from typing import Any
 
 import numpy as np
 
-from retortwright import __version__
 from retortwright.assess.cautions import cautions_of
 from retortwright.assess.check import finding_of
 from retortwright.assess.finding import Finding
@@ -31,6 +29,7 @@ from retortwright.assess.refusals import refusals_of
 from retortwright.ground.arrays import Array
 from retortwright.ground.units import TAIL
 from retortwright.reference.datum import Row
+from retortwright.report.made_by import made_by, rig_document
 from retortwright.situation.inventory import Stock, inventory_of, landing_known, stopped_of
 from retortwright.situation.situation import Situation
 from retortwright.situation.takers import molar
@@ -253,18 +252,8 @@ def card_json(situation: Situation, edits: Sequence[tuple[str, str]] = ()) -> st
     rig, draws, inventory = situation.rig, situation.draws, inventory_of(situation)
     document = {
         "form": 1,
-        "made_by": {
-            "version": __version__,
-            "tables": f"sha256:{situation.tables.digest}",
-            "samples": draws.samples,
-            "seed": draws.seed,
-            "ends": [TAIL, 1 - TAIL],
-        },
-        "rig": {
-            "path": rig.path,
-            "sha256": hashlib.sha256(rig.text.encode()).hexdigest(),
-            "edits": dict(edits),
-        },
+        "made_by": made_by(situation.tables, draws),
+        "rig": rig_document(rig, edits),
         "first": words_of(situation, "law-first", _SAYS),
         "cautions": [{"text": each.text, "source": each.source} for each in cautions_of(situation)],
         "refused": [{"id": each.id, "says": each.says, "do": each.do} for each in refusals_of(situation)],

@@ -3,7 +3,6 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 import textwrap
 from collections.abc import Iterable, Sequence
@@ -11,7 +10,6 @@ from typing import Any
 
 import numpy as np
 
-from retortwright import __version__
 from retortwright.assess.cautions import cautions_of
 from retortwright.assess.closed_rows import ClosedRow, closed_rows, is_heated, is_own, middle_of
 from retortwright.assess.closed_rules import Wait, near_after, rules_of
@@ -20,9 +18,9 @@ from retortwright.assess.hurts_plant import PLANT
 from retortwright.assess.hurts_words import bar, do_of, what_wrong
 from retortwright.assess.hurts_you import HURTS_YOU
 from retortwright.assess.refusals import refusals_of
-from retortwright.ground.units import TAIL
 from retortwright.physics.constants import ATMOSPHERE
 from retortwright.report.digits import Face, in_face
+from retortwright.report.made_by import made_by, rig_document
 from retortwright.situation.situation import Situation
 
 __all__ = ["closed_document", "closed_json", "closed_lines", "closed_text"]
@@ -168,18 +166,8 @@ def closed_json(situation: Situation, edits: Sequence[tuple[str, str]] = ()) -> 
     lines = ",\n".join(f"    {json.dumps(each, allow_nan=False, ensure_ascii=False)}" for each in rows)
     document = {
         "form": 1,
-        "made_by": {
-            "version": __version__,
-            "tables": f"sha256:{situation.tables.digest}",
-            "samples": draws.samples,
-            "seed": draws.seed,
-            "ends": [TAIL, 1 - TAIL],
-        },
-        "rig": {
-            "path": rig.path,
-            "sha256": hashlib.sha256(rig.text.encode()).hexdigest(),
-            "edits": dict(edits),
-        },
+        "made_by": made_by(situation.tables, draws),
+        "rig": rig_document(rig, edits),
         "cautions": [{"text": each.text, "source": each.source} for each in cautions_of(situation)],
         "refused": [{"id": each.id, "says": each.says, "do": each.do} for each in refusals_of(situation)],
         "go_near": _waited(near_after(situation)),

@@ -15,7 +15,8 @@ import numpy as np
 from retortwright.ground.arrays import Array
 from retortwright.report.digits import Face, face_of, in_face
 from retortwright.report.forecast_rows import Told, not_known, rows_shown
-from retortwright.report.json_report import input_document, made_by
+from retortwright.report.json_report import input_document
+from retortwright.report.made_by import made_by, rig_document
 from retortwright.situation.forecast import EVENTS, Forecast, Moment
 
 __all__ = ["FORECAST_FORM", "forecast_csv", "forecast_document", "forecast_json"]
@@ -40,11 +41,7 @@ def forecast_document(told: Told) -> dict[str, Any]:
     head = {
         "form": FORECAST_FORM,
         "made_by": made_by(told.situation.tables, draws),
-        "rig": {
-            "path": rig.path,
-            "sha256": hashlib.sha256(rig.text.encode()).hexdigest(),
-            "edits": dict(told.edits),
-        },
+        "rig": rig_document(rig, told.edits),
         "cautions": [{"text": each.text, "source": each.source} for each in told.cautions],
         "refused": [{"id": each.id, "says": each.says, "do": each.do} for each in told.refused],
         "stopped": {"datum": stopped.datum, "says": stopped.says}

@@ -3,21 +3,18 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 from typing import Any
 
-from retortwright import __version__
 from retortwright.assess.assessment import Assessment
 from retortwright.assess.finding import Finding, Mend, Next
 from retortwright.assess.refusal import Refusal
-from retortwright.belief.beliefs import Belief, Draws
-from retortwright.ground.units import TAIL
-from retortwright.reference.tables import Tables
+from retortwright.belief.beliefs import Belief
 from retortwright.report.closed_table import closed_document
 from retortwright.report.digits import Face, difference_face, face_of, in_face, unit_face
+from retortwright.report.made_by import made_by, rig_document
 
-__all__ = ["FORM", "as_document", "as_json", "finding_document", "input_document", "made_by"]
+__all__ = ["FORM", "as_document", "as_json", "finding_document", "input_document"]
 
 FORM = 1  # version of the shape
 
@@ -37,11 +34,7 @@ def as_document(assessment: Assessment) -> dict[str, Any]:
     return {
         "form": FORM,
         "made_by": made_by(assessment.tables, draws),
-        "rig": {
-            "path": rig.path,
-            "sha256": hashlib.sha256(rig.text.encode()).hexdigest(),
-            "edits": dict(assessment.edits),
-        },
+        "rig": rig_document(rig, assessment.edits),
         "record": None,
         "asked": list(assessment.asked),
         "not_asked": list(assessment.not_asked),
@@ -52,17 +45,6 @@ def as_document(assessment: Assessment) -> dict[str, Any]:
         "findings": [
             finding_document(finding) for question in assessment.asked for finding in assessment.of(question)
         ],
-    }
-
-
-def made_by(tables: Tables, draws: Draws) -> dict[str, Any]:
-    """What made a document: enough to make it again."""
-    return {
-        "version": __version__,
-        "tables": f"sha256:{tables.digest}",
-        "samples": draws.samples,
-        "seed": draws.seed,
-        "ends": [TAIL, 1 - TAIL],
     }
 
 

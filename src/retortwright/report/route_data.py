@@ -11,7 +11,6 @@ from typing import Any
 
 import numpy as np
 
-from retortwright import __version__
 from retortwright.assess.cautions import Caution
 from retortwright.assess.route_cards import Asked, RouteCard
 from retortwright.assess.route_walls import Bearing
@@ -22,6 +21,7 @@ from retortwright.ground.units import TAIL
 from retortwright.reference.datum import number_of
 from retortwright.reference.tables import Tables
 from retortwright.report.digits import Face, face_of, in_face
+from retortwright.report.made_by import made_by
 
 __all__ = ["banded", "routes_csv", "routes_document", "routes_json"]
 
@@ -57,13 +57,7 @@ def routes_document(
     """All that was asked and found, as plain dicts and lists."""
     return {
         "form": _FORM,
-        "made_by": {
-            "version": __version__,
-            "tables": f"sha256:{tables.digest}",
-            "samples": draws.samples,
-            "seed": draws.seed,
-            "ends": [TAIL, 1 - TAIL],
-        },
+        "made_by": made_by(tables, draws),
         "asked": {
             "metal": asked.metal,
             "grade": asked.grade,

@@ -3,14 +3,14 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 import textwrap
 from typing import Any
 
 from retortwright.assess.cautions import cautions_of
 from retortwright.assess.solving import Solution, Turned
-from retortwright.report.json_report import FORM, finding_document, made_by
+from retortwright.report.json_report import FORM, finding_document
+from retortwright.report.made_by import made_by, rig_document
 from retortwright.report.text_report import WIDTH, finding_lines
 from retortwright.situation.situation import Situation
 
@@ -71,11 +71,7 @@ def solution_json(solution: Solution, situation: Situation, edits: list[tuple[st
     document = {
         "form": FORM,
         "made_by": made_by(situation.tables, solution.draws),
-        "rig": {
-            "path": rig.path,
-            "sha256": hashlib.sha256(rig.text.encode()).hexdigest(),
-            "edits": dict(edits),
-        },
+        "rig": rig_document(rig, edits),
         "cautions": [{"text": each.text, "source": each.source} for each in cautions_of(situation)],
         "vary": solution.written.key,
         "stands": solution.written.text,
