@@ -10,7 +10,9 @@ import numpy as np
 import pytest
 
 from retortwright.belief.beliefs import Draws
+from retortwright.belief.believed import Ledger
 from retortwright.reference.datum import Missing
+from retortwright.reference.tables import shipped
 from retortwright.rig.reading import read_rig, rig_of
 from retortwright.situation import standing_over
 from retortwright.situation.charge_course import CourseFigure, charge_course
@@ -146,11 +148,19 @@ def test_a_carbonate_beside_the_oxide_is_followed_and_its_gas_is_told() -> None:
 
 
 def test_metals_that_come_with_one_distilled_once_more_are_told() -> None:
-    found = _example("zinc-redistilled")
-    assert isinstance(found, Forecast)
+    # 64 samples: of the 2 that the others here take one does not settle, and of 8 lead drops out (known misses)
+    found = forecast_of(situation(read_rig(EXAMPLES / "zinc-redistilled.toml"), Draws(samples=64)))
+    assert isinstance(found, Forecast), found
     cadmium, lead = (found.figures[f"along-{metal}"].values[-1] for metal in ("Cd", "Pb"))
-    assert np.all(cadmium <= 0.17 * 3e-4 * 1.001)  # exact: no more than was weighed in
-    assert np.all(lead < 0.17 * 0.014 * 0.1)  # practice: lead stays, cadmium goes over
+    rig = found.run.crossing.rig
+    inside = rig.charge[0].contains
+    ledger = Ledger(rig, shipped(), Draws(samples=64))
+    weighed = {
+        metal: 0.17 * ledger.figure(f"charge.Zn.contains.{metal}", inside[metal], "1") for metal in inside
+    }
+    assert np.all(cadmium <= weighed["Cd"] * (1.0 + 1e-9))  # exact: no more than was weighed in
+    assert np.all(cadmium > 0.99 * weighed["Cd"])  # practice: cadmium goes over first
+    assert np.all(lead < 0.1 * weighed["Pb"])  # practice: lead stays
 
 
 def test_the_first_melting_is_a_moment_of_the_heat() -> None:
